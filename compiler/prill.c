@@ -184,7 +184,7 @@ static void build(struct prill_compilation *compilation)
         return;
     }
     compilation->model = model;
-    compilation->season = solve_season(model);
+    compilation->season = solve_season(model, options->question, options->watcher);
     checks_run(compilation->season);
     if (options->late && !compilation->season->supposed)
         compilation_refuse_option(compilation, PRILL_BAD_CALL, "late", why_not_supposed(compilation));

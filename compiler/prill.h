@@ -58,8 +58,13 @@ enum prill_status {
  * thread; it must return. */
 typedef const char *prill_read_file(void *reader, const char *path, size_t *length);
 
+/* Called as the `number`th of `count` questions that the plan leaves to the compiler is begun (a `correct`, a
+ * `match` or a time of one, a `blend`): some take long. Called within prill_compile only, in its thread; it
+ * must return. */
+typedef void prill_question(void *watcher, size_t number, size_t count);
+
 /* What a plan is compiled with. Members of 0 and NULL are the usual: set `size`, and what differs. Nothing of
- * it needs to live on after prill_compile, but what `reader` points to. */
+ * it needs to live on after prill_compile, but what `reader` and `watcher` point to. */
 struct prill_options {
     size_t size; /* sizeof (struct prill_options): so a later library knows what yours knows */
 
@@ -92,6 +97,9 @@ struct prill_options {
      * 2199), for a calendar file; without it the edition's day counts. */
     bool stamped;
     long long stamp;
+
+    prill_question *question;
+    void *watcher; /* handed to `question` */
 };
 
 /* Compiles the plan in the file `path` ("-": standard input; only a name where options give the text).

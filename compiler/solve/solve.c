@@ -22,9 +22,22 @@ static struct season *season_open(const struct model *model, bool *apart)
     return season;
 }
 
+/* Who watches the questions being worked out, and how far that is. */
+struct watch {
+    question_begun *begun;
+    void *watcher;
+    size_t number, count;
+};
+
+static void question_begin(struct watch *watch)
+{
+    if (watch->begun)
+        watch->begun(watch->watcher, ++watch->number, watch->count);
+}
+
 /* A match is settled for each time of its application that is still to come; false once one has no rates,
  * since what comes after counts them. */
-static bool matches_apply(struct season *season, struct solution *solution)
+static bool matches_apply(struct season *season, struct solution *solution, struct watch *watch)
 {
     const struct model *model = season->model;
     bool solved = true;
@@ -37,19 +50,21 @@ static bool matches_apply(struct season *season, struct solution *solution)
         for (uint32_t j = season->first_of[match->treatment->index];
              j < season->first_of[match->treatment->index + 1] && solved; j++) {
             struct occurrence *occurrence = &season->occurrences.items[j];
-            if (!occurrence->done && !occurrence->skipped)
-                solved = match_apply(season, solution, match, occurrence);
+            if (occurrence->done || occurrence->skipped)
+                continue;
+            question_begin(watch);
+            solved = match_apply(season, solution, match, occurrence);
         }
     }
     return solved;
 }
 
 /* Matches first, then corrections in the order of the text. */
-static void rates_choose(struct season *season, struct solution *solution)
+static void rates_choose(struct season *season, struct solution *solution, struct watch *watch)
 {
     const struct model *model = season->model;
     amounts_clear(season);
-    bool solved = matches_apply(season, solution);
+    bool solved = matches_apply(season, solution, watch);
     for (size_t i = 0; i < model->corrects.count && solved; i++) {
         const struct correct *correct = model->corrects.items[i];
         bool sound = !correct->symbol.broken && !(correct->added && correct->added->symbol.broken);
@@ -59,6 +74,7 @@ static void rates_choose(struct season *season, struct solution *solution)
             sound = sound && !correct->products.items[j]->symbol.broken;
         if (!sound)
             continue;
+        question_begin(watch);
         ledgers_make(season); /* needs count what was chosen before */
         correct_solve(season, solution, correct);
     }
@@ -67,7 +83,7 @@ static void rates_choose(struct season *season, struct solution *solution)
 }
 
 /* Nothing is solved, and nothing is kept of it, for a plan that asks for nothing. */
-struct season *solve_season(const struct model *model)
+struct season *solve_season(const struct model *model, question_begun *begun, void *watcher)
 {
     bool open = false, apart = false;
     for (size_t i = 0; i < model->treatments.count; i++)
@@ -84,19 +100,24 @@ struct season *solve_season(const struct model *model)
         solution->questions +=
             treatment ? season->first_of[treatment->index + 1] - season->first_of[treatment->index] : 1;
     }
+    struct watch watch = {begun, watcher, 0, solution->questions};
     if (open && season->dated && model->has_season)
-        rates_choose(season, solution);
+        rates_choose(season, solution, &watch);
     else if (open) {
         amounts_clear(season);
         ledgers_make(season); /* they held what is cleared */
     }
     /* Questions that no application has to do with. */
     for (size_t i = 0; i < model->matches.count; i++)
-        if (!model->matches.items[i]->treatment)
+        if (!model->matches.items[i]->treatment) {
+            question_begin(&watch);
             match_answer(season, solution, model->matches.items[i]);
+        }
     for (size_t i = 0; i < model->blends.count; i++)
-        if (!model->blends.items[i]->symbol.broken)
+        if (!model->blends.items[i]->symbol.broken) {
+            question_begin(&watch);
             blend_answer(season, solution, model->blends.items[i]);
+        }
     for (size_t i = 0; i < solution->choices.count; i++) {
         say_contradictions(season, &solution->choices.items[i]);
         say_shortfalls(season, &solution->choices.items[i]);

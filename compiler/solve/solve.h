@@ -9,9 +9,12 @@
 
 #include "compiler/season/season.h"
 
+/* Called as the `number`th of `count` questions is begun: a correction, a match or a time of one, a blend. */
+typedef void question_begun(void *watcher, size_t number, size_t count);
+
 /* The season of a model with all rates chosen; its `solution` (solution.h) tells what was chosen and why.
  * Reports what cannot be kept or met. A plan that leaves nothing open costs nothing more than season_build.
- */
-struct season *solve_season(const struct model *model);
+ * `begun` may be NULL. */
+struct season *solve_season(const struct model *model, question_begun *begun, void *watcher);
 
 #endif

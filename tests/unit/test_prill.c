@@ -308,6 +308,46 @@ static void test_client_before_the_disk(void **state)
 
 /* ---- reports as structs ---- */
 
+struct seen {
+    size_t begun, count;
+};
+
+static void see_question(void *watcher, size_t number, size_t count)
+{
+    struct seen *seen = watcher;
+    assert_int_equal(number, ++seen->begun);
+    seen->count = count;
+}
+
+/* The client hears of each question as it is begun: here two blends, and nothing of a plan without any. */
+static void test_questions_begun(void **state)
+{
+    (void)state;
+    struct prill_compilation *compilation;
+    struct seen seen = {0, 0}, none = {0, 0};
+    struct prill_options options =
+        options_of("plan \"Test\"\n"
+                   "edition 1 on 2027-02-20\n"
+                   "season 2027-03-01 to 2027-11-20\n"
+                   "lawn green { zone north area 1000 sqft }\n"
+                   "product urea   { grade 46-0-0 granular, kind urea }\n"
+                   "product potash { grade 0-0-60 granular }\n"
+                   "blend first { grade 20-0-10, of urea, potash, filler sand }\n"
+                   "blend second { grade 10-0-10, of urea, potash, filler sand }\n");
+    options.question = see_question;
+    options.watcher = &seen;
+    prill_compile("lawn.prill", &options, &compilation);
+    assert_int_equal(seen.begun, 2);
+    assert_int_equal(seen.count, 2);
+    prill_free(compilation);
+    options = options_of(plan_text);
+    options.question = see_question;
+    options.watcher = &none;
+    assert_int_equal(prill_compile("lawn.prill", &options, &compilation), PRILL_FINE);
+    assert_int_equal(none.begun, 0);
+    prill_free(compilation);
+}
+
 static void test_reports_one_by_one(void **state)
 {
     struct prill_compilation *compilation = compiled("lawn green { zone north area 1,000 sqft }\n"
@@ -486,6 +526,7 @@ int main(void)
         cmocka_unit_test(test_size_of_options),
         cmocka_unit_test(test_files_of_the_client),
         cmocka_unit_test(test_client_before_the_disk),
+        cmocka_unit_test(test_questions_begun),
         cmocka_unit_test(test_reports_one_by_one),
         cmocka_unit_test(test_null),
         cmocka_unit_test(test_format),
