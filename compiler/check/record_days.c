@@ -8,7 +8,8 @@ static const char *ask_text(struct checking *checking, const struct when *when, 
                             day_number day)
 {
     const char *wait_text = display_duration(checking->arena, when->wait);
-    day_number after = day_after(other, when->wait), before = day_before(other, when->wait);
+    day_number after = day_after(other, when->wait);
+    day_number before = day_add_months(other, -when->wait.months) - when->wait.days;
     switch (when->kind) {
     case WHEN_SAME_DAY:
         return day != other ? "on the same day" : NULL;

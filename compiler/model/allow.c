@@ -1,17 +1,5 @@
 #include "compiler/model/allow.h"
 
-void allowance_add(struct model *model, struct allowance *allowance)
-{
-    VECTOR_PUSH(model->arena, &model->allowances, allowance);
-    if (allowance->symbol.broken || !allowance->symbol.name)
-        return;
-    while (model->allowed.count <= allowance->symbol.name->id)
-        VECTOR_PUSH(model->arena, &model->allowed, (struct allowances){0});
-    struct allowances *alike = &model->allowed.items[allowance->symbol.name->id];
-    *(alike->first ? &alike->last->next : &alike->first) = allowance;
-    alike->last = allowance;
-}
-
 bool allowance_covers(const struct allowance *allowance, const struct symbol *const *about)
 {
     bool named = !allowance->subject, held = !allowance->within;

@@ -4,9 +4,6 @@
 
 #include "compiler/model/model.h"
 
-/* Files a statement that was read under the rule it names. */
-void allowance_add(struct model *model, struct allowance *allowance);
-
 /* Whether the statement speaks of what is about these (ended by NULL). */
 bool allowance_covers(const struct allowance *allowance, const struct symbol *const *about);
 

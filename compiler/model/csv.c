@@ -4,14 +4,6 @@
 
 #include <string.h>
 
-void csv_open(struct csv *csv, struct arena *arena, const struct source *source)
-{
-    static const unsigned char mark[] = {0xEF, 0xBB, 0xBF};
-    *csv = (struct csv){.arena = arena, .source = source};
-    if (source->length >= sizeof mark && memcmp(source->bytes, mark, sizeof mark) == 0)
-        csv->at = sizeof mark;
-}
-
 /* Below zero at the end of the file. */
 static int byte_at(const struct csv *csv, uint32_t at)
 {
@@ -111,7 +103,8 @@ static bool read_cells(struct csv *csv)
             cell.place = (struct place){csv->source, start, start + (uint32_t)cell.text.length};
         }
         if (csv->cells.count == CSV_COLUMN_LIMIT)
-            return complain(csv, "this row has more than 1000 cells", cell.place);
+            return complain(csv, text_format(csv->arena, "this row has more than %d cells", CSV_COLUMN_LIMIT),
+                            cell.place);
         VECTOR_PUSH(csv->arena, &csv->cells, cell);
         if (byte_at(csv, csv->at) != ',')
             return true;
@@ -122,7 +115,11 @@ static bool read_cells(struct csv *csv)
 /* After a mistake the next row is read as if nothing were wrong. */
 enum csv_status csv_next(struct csv *csv, struct csv_row *row)
 {
+    static const unsigned char mark[] = {0xEF, 0xBB, 0xBF};
     csv->cells.count = 0;
+    if (csv->at == 0 && csv->source->length >= sizeof mark &&
+        memcmp(csv->source->bytes, mark, sizeof mark) == 0)
+        csv->at = sizeof mark;
     uint32_t start = csv->at;
     for (uint32_t end = 1; end; csv->at += end) { /* empty lines, and those of blanks */
         start = csv->at;

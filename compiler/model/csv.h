@@ -24,6 +24,7 @@ struct csv_row {
     struct place place;
 };
 
+/* Reading begins with the first two; the source must outlive it. */
 struct csv {
     struct arena *arena;
     const struct source *source;
@@ -37,9 +38,6 @@ struct csv {
 };
 
 enum csv_status { CSV_ROW, CSV_END, CSV_BAD };
-
-/* The source must outlive the reading. */
-void csv_open(struct csv *csv, struct arena *arena, const struct source *source);
 
 /* The next row. After CSV_BAD reading goes on with the line after it; after a quote that is not closed there
  * is none. */

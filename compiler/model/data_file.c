@@ -38,7 +38,7 @@ bool data_file_complain_of_cell(struct data_file *file, enum model_rule rule, co
 /* A file with no commas is told from one with a single column. */
 bool data_file_header(struct data_file *file, const struct source *source)
 {
-    csv_open(&file->csv, file->model->arena, source);
+    file->csv = (struct csv){.arena = file->model->arena, .source = source};
     enum csv_status status = csv_next(&file->csv, &file->row);
     if (status == CSV_END)
         return data_file_complain(file, RULE_CSV, file->path_place, "this file has no rows", NULL);

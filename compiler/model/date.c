@@ -97,11 +97,6 @@ day_number day_after(day_number day, struct duration duration)
     return day_add_months(day, duration.months) + duration.days;
 }
 
-day_number day_before(day_number day, struct duration duration)
-{
-    return day_add_months(day, -duration.months) - duration.days;
-}
-
 bool duration_any(struct duration duration)
 {
     return duration.days > 0 || duration.months > 0;

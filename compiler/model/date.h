@@ -41,7 +41,6 @@ struct duration {
 };
 
 day_number day_after(day_number day, struct duration duration);
-day_number day_before(day_number day, struct duration duration);
 bool duration_any(struct duration duration); /* longer than nothing */
 /* Bounds of its days, in whatever months and years it falls. */
 int32_t duration_least_days(struct duration duration);

@@ -26,24 +26,18 @@ void sources_read_from(struct sources *sources, source_reader *read, void *reade
 }
 
 /* A longer plan may take more. */
-static void file_enter(struct sources *sources, struct file *file)
+struct file *file_add(struct sources *sources, const struct source *source, const char *within)
 {
-    uint32_t length = file->source.length;
+    struct file *file = ARENA_NEW(sources->arena, struct file);
+    uint32_t length = source->length;
+    file->source = *source;
+    file->within = within;
     if (sources->arena->most < SIZE_MAX)
         sources->arena->most += (size_t)length * PLAN_MEMORY_PER_BYTE;
     if (sources->arena->steps_most < UINT64_MAX)
         sources->arena->steps_most += (uint64_t)length * PLAN_WORK_PER_BYTE;
     file->source.index = (uint32_t)sources->files.count;
     VECTOR_PUSH(sources->arena, &sources->files, file);
-}
-
-struct file *file_add(struct sources *sources, const char *path, const char *within,
-                      const unsigned char *bytes, uint32_t length)
-{
-    struct file *file = ARENA_NEW(sources->arena, struct file);
-    source_init(&file->source, sources->arena, path, bytes, length);
-    file->within = within;
-    file_enter(sources, file);
     return file;
 }
 
@@ -91,7 +85,9 @@ static struct file *add_plan(struct sources *sources, const char *path, const un
     size_t folder = path_folder_length(kept);
     sources->folder = text_string(sources->arena, (struct text){kept, folder});
     sources->bytes = length;
-    return file_add(sources, kept, kept + folder, bytes, length);
+    struct source source;
+    source_init(&source, sources->arena, kept, bytes, length);
+    return file_add(sources, &source, kept + folder);
 }
 
 /* An editor's unsaved text stands for the file of its name: a `use` of that one is a cycle. */
@@ -163,20 +159,13 @@ struct source *sources_library(struct sources *sources, size_t index)
     const struct embedded_file *embedded = &embedded_files[index];
     struct file **file = &sources->library[index];
     if (!*file) {
-        *file = ARENA_NEW(sources->arena, struct file);
-        (*file)->source = (struct source){.path = embedded->path,
-                                          .bytes = embedded->bytes,
-                                          .length = (uint32_t)embedded->length,
-                                          .library = true,
-                                          .line_starts = embedded->line_starts,
-                                          .line_count = (uint32_t)embedded->line_count};
-        file_enter(sources, *file);
+        const struct source source = {.path = embedded->path,
+                                      .bytes = embedded->bytes,
+                                      .length = (uint32_t)embedded->length,
+                                      .library = true,
+                                      .line_starts = embedded->line_starts,
+                                      .line_count = (uint32_t)embedded->line_count};
+        *file = file_add(sources, &source, NULL);
     }
     return &(*file)->source;
-}
-
-void source_cut(struct source *library, size_t start, size_t end)
-{
-    library->from = (uint32_t)start;
-    library->length = (uint32_t)end;
 }

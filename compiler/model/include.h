@@ -70,10 +70,6 @@ const struct source *sources_read(struct sources *sources, struct reports *repor
 /* A file of the library, in order of name. */
 struct source *sources_library(struct sources *sources, size_t index);
 
-/* Leaves of a file of the library what is from `start` to before `end`, which may be its whole length: that
- * is read, and keeps its place and its lines in the file. */
-void source_cut(struct source *library, size_t start, size_t end);
-
 /* Every file read so far, for dependency output and for refusing to overwrite an input: device and inode
  * compared. */
 bool sources_holds_file(const struct sources *sources, const char *path);

@@ -87,39 +87,31 @@ static int by_rate(const void *left, const void *right)
     return a->rate < b->rate ? -1 : a->rate > b->rate;
 }
 
-/* Tests count before the label: they were made with this spreader and this walker. */
-static struct dial_points points_of(struct arena *arena, const struct machine *spreader,
-                                    const struct product *product, struct dial_answer *answer)
+/* In the order of certainty: the very rate of a mark, outside all of them, between two. */
+struct dial_answer dial_for(struct arena *arena, const struct machine *spreader,
+                            const struct product *product, double kg_per_m2)
 {
+    struct dial_answer answer = {.found = DIAL_UNKNOWN, .low = NAN, .high = NAN};
     struct dial_points points = {0};
     for (size_t i = 0; i < spreader->tests.count; i++) {
         const struct spreader_test *test = &spreader->tests.items[i];
         if (test->product == product)
             point_add(arena, &points, test->setting, test->kg_per_m2, test->place);
     }
-    answer->of_label = points.count == 0;
+    /* Tests count before the label: they were made with this spreader and this walker. */
+    answer.of_label = points.count == 0;
     const struct name *dial = spreader->dial ? spreader->dial : spreader->symbol.name;
-    for (size_t i = 0; i < product->settings.count && answer->of_label; i++) {
+    for (size_t i = 0; i < product->settings.count && answer.of_label; i++) {
         const struct label_setting *line = &product->settings.items[i];
         if (line->dial == dial)
             point_add(arena, &points, line->setting, line->kg_per_m2, line->place);
-        answer->place = line->place;
+        answer.place = line->place;
     }
-    if (points.count)
-        qsort(points.items, points.count, sizeof *points.items, by_rate);
-    return points;
-}
-
-/* In the order of certainty: the very rate of a mark, outside all of them, between two. */
-struct dial_answer dial_for(struct arena *arena, const struct machine *spreader,
-                            const struct product *product, double kg_per_m2)
-{
-    struct dial_answer answer = {.found = DIAL_UNKNOWN, .low = NAN, .high = NAN};
-    struct dial_points points = points_of(arena, spreader, product, &answer);
     if (points.count == 0) {
         answer.found = product->settings.count ? DIAL_OTHER : DIAL_UNKNOWN;
         return answer;
     }
+    qsort(points.items, points.count, sizeof *points.items, by_rate);
     const struct dial_point *first = points.items, *last = &points.items[points.count - 1];
     answer.low = first->rate;
     answer.high = last->rate;

@@ -13,6 +13,18 @@ static const char *season_year(const struct matcher *matcher)
     return one ? text_format(model->arena, "%d-", first) : "";
 }
 
+enum { COMMON_YEAR = 2001 };
+
+/* A window of every year, without its first word where `between` is "". */
+static const char *window_of(const struct matcher *matcher, const char *between, int first_month, int first,
+                             int last_month, int last)
+{
+    struct arena *arena = matcher->model->arena;
+    return text_format(arena, "%s%s and %s", between,
+                       text_format(arena, "%.3s %d", month_name(first_month), first),
+                       text_format(arena, "%.3s %d", month_name(last_month), last));
+}
+
 /* ---- days ---- */
 
 /* Whether the number at `at` has the ending of "1st". */
@@ -95,20 +107,10 @@ bool days_of_month(const struct matcher *matcher, uint32_t at, int way, struct r
         token_range(text_at(matcher, at + 1), &first, &last);
     if (!(first >= 1 && first < last && last <= 31))
         return false;
-    const char *name = text_format(matcher->model->arena, "%.3s", month_name(month));
-    *rewriting = (struct rewriting){match_place(matcher, at, at + 2),
-                                    text_format(matcher->model->arena, "%s%s %d and %s %d",
-                                                way ? "" : "between ", name, (int)first, name, (int)last),
-                                    NULL, NULL};
+    *rewriting = (struct rewriting){
+        match_place(matcher, at, at + 2),
+        window_of(matcher, way ? "" : "between ", month, (int)first, month, (int)last), NULL, NULL};
     return true;
-}
-
-enum { COMMON_YEAR = 2001 };
-
-static const char *window_of(const struct matcher *matcher, int month, int first, int last)
-{
-    const char *name = text_format(matcher->model->arena, "%.3s", month_name(month));
-    return text_format(matcher->model->arena, "between %s %d and %s %d", name, first, name, last);
 }
 
 /* "in April", "April": all of it. */
@@ -119,9 +121,10 @@ bool whole_month(const struct matcher *matcher, uint32_t at, int way, struct rew
     if ((way == 0 && !match_word(matcher, at, "in")) || !month ||
         match_kind(matcher, word + 1) == TOKEN_NUMBER)
         return false;
-    *rewriting = (struct rewriting){match_place(matcher, at, word + 1),
-                                    window_of(matcher, month, 1, days_in_month(COMMON_YEAR, month)),
-                                    way ? "is not a day" : NULL, NULL};
+    *rewriting =
+        (struct rewriting){match_place(matcher, at, word + 1),
+                           window_of(matcher, "between ", month, 1, month, days_in_month(COMMON_YEAR, month)),
+                           way ? "is not a day" : NULL, NULL};
     return true;
 }
 
@@ -146,10 +149,10 @@ bool part_of_month(const struct matcher *matcher, uint32_t at, int way, struct r
         if (!month)
             continue;
         int most = days_in_month(COMMON_YEAR, month);
-        *rewriting = (struct rewriting){
-            match_place(matcher, at, name.length ? at + 1 : next + 1),
-            window_of(matcher, month, parts[i].first, parts[i].last < most ? parts[i].last : most),
-            "does not say which days", NULL};
+        *rewriting = (struct rewriting){match_place(matcher, at, name.length ? at + 1 : next + 1),
+                                        window_of(matcher, "between ", month, parts[i].first, month,
+                                                  parts[i].last < most ? parts[i].last : most),
+                                        "does not say which days", NULL};
         return true;
     }
     return false;
@@ -173,9 +176,9 @@ bool week_of_month(const struct matcher *matcher, uint32_t at, int way, struct r
     if (!month || !match_word(matcher, word, "week") || !(last || (week >= 1 && week <= 4)))
         return false;
     int first = last ? most - 6 : 7 * (int)week - 6;
-    *rewriting =
-        (struct rewriting){match_place(matcher, at, month_word + 1),
-                           window_of(matcher, month, first, first + 6), "does not say which days", NULL};
+    *rewriting = (struct rewriting){match_place(matcher, at, month_word + 1),
+                                    window_of(matcher, "between ", month, first, month, first + 6),
+                                    "does not say which days", NULL};
     return true;
 }
 
@@ -189,7 +192,6 @@ static const char *const weeks[][3] = {
 bool week_of(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
     static const char *const nearly[] = {"about", "around", "circa", "approximately"};
-    struct arena *arena = matcher->model->arena;
     bool begins = false; /* on the day that is named */
     uint32_t word = at;  /* behind those words */
     for (size_t i = 0; i < sizeof weeks / sizeof *weeks && !way && word == at; i++) {
@@ -214,20 +216,19 @@ bool week_of(const struct matcher *matcher, uint32_t at, int way, struct rewriti
         return false;
     day_number day = day_of_date((struct civil_date){COMMON_YEAR, month, (int)number_of_day});
     struct civil_date first = date_of_day(way ? day - 3 : day), last = date_of_day(way ? day + 3 : day + 6);
-    const char *window = text_format(arena, "between %.3s %d and %.3s %d", month_name(first.month), first.day,
-                                     month_name(last.month), last.day);
-    *rewriting = (struct rewriting){match_place(matcher, at, month_first ? next : next + 1), window,
-                                    way      ? "does not say which days"
-                                    : begins ? NULL
-                                             : "does not say on which day the week begins",
-                                    NULL};
+    *rewriting =
+        (struct rewriting){match_place(matcher, at, month_first ? next : next + 1),
+                           window_of(matcher, "between ", first.month, first.day, last.month, last.day),
+                           way      ? "does not say which days"
+                           : begins ? NULL
+                                    : "does not say on which day the week begins",
+                           NULL};
     return true;
 }
 
 /* "April-May", "April to May": from the first day of one to the last of the other. */
 bool month_to_month(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
-    struct arena *arena = matcher->model->arena;
     (void)way;
     if (match_kind(matcher, at) != TOKEN_WORD)
         return false;
@@ -250,9 +251,8 @@ bool month_to_month(const struct matcher *matcher, uint32_t at, int way, struct 
                    (match_word(matcher, at - 1, "between") || match_word(matcher, at - 1, "from"));
     *rewriting = (struct rewriting){
         match_place(matcher, at, end),
-        text_format(arena, "%s%.3s 1 and %s", between ? "" : "between ", month_name(first),
-                    text_format(arena, "%.3s %d", month_name(last), days_in_month(COMMON_YEAR, last))),
-        NULL, NULL};
+        window_of(matcher, between ? "" : "between ", first, 1, last, days_in_month(COMMON_YEAR, last)), NULL,
+        NULL};
     return true;
 }
 

@@ -268,37 +268,12 @@ static uint32_t saying_end(const struct matcher *matcher, const struct saying *s
     return at;
 }
 
-/* The words with what its marks stood for; NULL where the season's end is wanted and not known, and for words
- * that only a metric plan has. */
-static const char *saying_filled(const struct model *model, const char *words, const struct blanks *blanks)
-{
-    struct buffer out = {.arena = model->arena};
-    for (; *words; words++)
-        if (*words == '#') {
-            buffer_add(&out, place_text(blanks->number));
-        } else if (*words == '_') {
-            buffer_add(&out, place_text(blanks->word));
-        } else if (*words == '.') { /* three of them; no word has one */
-            buffer_add(&out, place_text(blanks->rest));
-            words += 2;
-        } else if (*words == '$') {
-            if (!model->has_season)
-                return NULL;
-            buffer_add_string(&out, day_text(model->arena, model->season_last));
-        } else if (*words == '!') {
-            if (!model->metric)
-                return NULL;
-        } else {
-            buffer_format(&out, "%c", *words);
-        }
-    return buffer_string(&out);
-}
-
 /* Either a habit of writing, found by its own function, or a saying with the words that it stands for. What
  * lacks something covers the place where the clause failed: where it goes on, its author said more. */
 static bool is_met(const struct search *search, uint32_t at, struct rewriting *rewriting)
 {
     const struct matcher *matcher = search->matcher;
+    const struct model *model = matcher->model;
     const struct saying *saying = search->saying;
     struct blanks blanks = {0};
     *rewriting = (struct rewriting){0};
@@ -307,10 +282,25 @@ static bool is_met(const struct search *search, uint32_t at, struct rewriting *r
     uint32_t end = saying_end(matcher, saying, at, &blanks);
     if (!end || (saying->lacks && end < matcher->failure.token && end < matcher->end))
         return false;
-    const char *instead =
-        saying_filled(matcher->model, search->other ? saying->other : saying->instead, &blanks);
-    if (!instead)
-        return false;
+    /* The words with what its marks stood for; none where the season's end is wanted and not known, nor of
+     * words that only a metric plan has. */
+    struct buffer filled = {.arena = model->arena};
+    for (const char *words = search->other ? saying->other : saying->instead; *words; words++) {
+        if ((*words == '$' && !model->has_season) || (*words == '!' && !model->metric))
+            return false;
+        if (*words == '#')
+            buffer_add(&filled, place_text(blanks.number));
+        else if (*words == '_')
+            buffer_add(&filled, place_text(blanks.word));
+        else if (*words == '.')
+            buffer_add(&filled, place_text(blanks.rest));
+        else if (*words == '$')
+            buffer_add_string(&filled, day_text(model->arena, model->season_last));
+        else if (*words != '!')
+            buffer_format(&filled, "%c", *words);
+        words += *words == '.' ? 2 : 0; /* three of them; no word has one */
+    }
+    const char *instead = buffer_string(&filled);
     struct place place = match_place(matcher, at, end);
     const char *bytes = (const char *)place.source->bytes;
     bool apart = place.start > 0 && !strchr(" \t\n({", bytes[place.start - 1]);
@@ -320,30 +310,9 @@ static bool is_met(const struct search *search, uint32_t at, struct rewriting *r
     if (!*instead && !apart && match_kind(matcher, end) != TOKEN_END && bytes[place.end] == ' ')
         place.end++;
     bool blank = apart && *instead && *instead != ',';
-    *rewriting = (struct rewriting){
-        place, text_format(matcher->model->arena, "%s%s", blank ? " " : "", instead), saying->lacks, NULL};
+    *rewriting = (struct rewriting){place, text_format(model->arena, "%s%s", blank ? " " : "", instead),
+                                    saying->lacks, NULL};
     return true;
-}
-
-/* All places of one reading in a single rewriting, with what lies between them as it is. */
-static bool rewrite(const struct search *search, struct rewriting *rewriting)
-{
-    struct rewriting next;
-    bool met = false;
-    for (uint32_t here = search->first; here < search->matcher->end; here++) {
-        if (!is_met(search, here, &next) || (met && next.place.start < rewriting->place.end))
-            continue;
-        if (met) {
-            struct place gap = {next.place.source, rewriting->place.end, next.place.start};
-            const char *between = text_string(search->matcher->model->arena, place_text(gap));
-            next.written = text_format(search->matcher->model->arena, "%s%s%s", rewriting->written, between,
-                                       next.written);
-            next.place.start = rewriting->place.start;
-        }
-        *rewriting = next;
-        met = true;
-    }
-    return met;
 }
 
 /* Adds what the clause says by the rewriting, where it fits and ends behind the token where the clause
@@ -352,9 +321,23 @@ static size_t add_reading(const struct search *search, struct text continued, ui
                           struct meaning meant[MEANT_LIMIT], size_t count)
 {
     const struct matcher *matcher = search->matcher;
-    struct rewriting rewriting = {0};
-    if (count == MEANT_LIMIT || !rewrite(search, &rewriting) ||
-        rewriting.place.end < token_place(&matcher->tree->tokens, failed).start)
+    struct arena *arena = matcher->model->arena;
+    struct rewriting rewriting = {0}, next;
+    bool met = false;
+    /* All places of one reading in a single rewriting, with what lies between them as it is. */
+    for (uint32_t here = search->first; here < matcher->end && count < MEANT_LIMIT; here++) {
+        if (!is_met(search, here, &next) || (met && next.place.start < rewriting.place.end))
+            continue;
+        if (met) {
+            struct place gap = {next.place.source, rewriting.place.end, next.place.start};
+            const char *between = text_string(arena, place_text(gap));
+            next.written = text_format(arena, "%s%s%s", rewriting.written, between, next.written);
+            next.place.start = rewriting.place.start;
+        }
+        rewriting = next;
+        met = true;
+    }
+    if (!met || rewriting.place.end < token_place(&matcher->tree->tokens, failed).start)
         return count;
     struct meaning meaning = {.place = rewriting.place,
                               .written = rewriting.written,

@@ -33,11 +33,12 @@ static struct tree *read_file(struct model *model, struct source *source, const 
     const struct tree *outer = building->tree;
     bool outer_library = building->library;
     uint32_t length = source->length;
-    if (entry)
-        source_cut(source, entry->start, entry->end);
+    /* What is read of an entry keeps its place and its lines in the file. */
+    source->from = entry ? (uint32_t)entry->start : 0;
+    source->length = entry ? (uint32_t)entry->end : length;
     parse_source(source, scratch, model->reports, tree);
-    if (entry)
-        source_cut(source, 0, length);
+    source->from = 0;
+    source->length = length;
     tree_mend(model, tree);
     model->bytes += entry ? entry->end - entry->start : length;
     if (!entry && !outer) /* a price may come before the statement of what it is in */

@@ -1,5 +1,4 @@
 /* Statements of the plan itself: its head, allowances, limit sets and what it follows. */
-#include "compiler/model/allow.h"
 #include "compiler/model/read.h"
 
 /* The plan's head stands in the plan's own file: files that plans share have no say in it. */
@@ -94,12 +93,20 @@ void read_remind(const struct stated *stated)
 /* In a treatment's block it accepts reports about the treatment, in the plan those about what it names. */
 void read_allow(const struct stated *stated)
 {
+    struct model *model = stated->model;
     const struct value *about = slot_value(stated, "subject");
     struct allowance *allowance = object_new(stated, "rule", sizeof *allowance);
     allowance->why = slot_string(stated, "why");
     allowance->subject = about ? about->name : NULL;
     allowance->within = stated->clause->form->block == BLOCK_PLAN ? NULL : stated->subject;
-    allowance_add(stated->model, allowance);
+    VECTOR_PUSH(model->arena, &model->allowances, allowance);
+    if (allowance->symbol.broken || !allowance->symbol.name)
+        return;
+    while (model->allowed.count <= allowance->symbol.name->id)
+        VECTOR_PUSH(model->arena, &model->allowed, (struct allowances){0});
+    struct allowances *alike = &model->allowed.items[allowance->symbol.name->id]; /* of the same rule */
+    *(alike->first ? &alike->last->next : &alike->first) = allowance;
+    alike->last = allowance;
 }
 
 /* The plan's own limits, or a named set that binds once it is followed. */

@@ -39,22 +39,16 @@ static void add_shape(struct respelling *respelling, const struct shape *shape)
 }
 
 /* Figures to 12 digits: a sum of feet and inches may differ in the last bit from what it is written as. */
-static void add_figure(struct respelling *respelling, double figure)
-{
-    bool possible = figure >= -1e15 && figure <= 1e15;
-    buffer_format(&respelling->said, "%s ",
-                  possible ? number_text(respelling->model->arena, figure, 12) : "-");
-}
-
 static void add_value(struct respelling *respelling, const struct value *value)
 {
     struct buffer *said = &respelling->said;
     buffer_format(said, "<%.*s:", (int)value->slot.length, value->slot.start);
-    add_figure(respelling, value->number);
-    add_figure(respelling, value->high);
-    add_figure(respelling, value->per);
-    for (int i = 0; i < 3; i++)
-        add_figure(respelling, value->grade[i]);
+    const double figures[] = {value->number,   value->high,     value->per,
+                              value->grade[0], value->grade[1], value->grade[2]};
+    for (size_t i = 0; i < sizeof figures / sizeof *figures; i++) {
+        bool possible = figures[i] >= -1e15 && figures[i] <= 1e15;
+        buffer_format(said, "%s ", possible ? number_text(respelling->model->arena, figures[i], 12) : "-");
+    }
     buffer_format(said, "%s %s ", value->nutrient ? value->nutrient->name : "", name_string(value->name));
     buffer_format(said, "%d-%d-%d ", value->date.year, value->date.month, value->date.day);
     if (value->shape)

@@ -32,7 +32,8 @@ static bool measure_part(struct shape_part *part, struct model *model)
             complain(model, part, "a polygon needs three corners or more", NULL);
             break;
         case POLYGON_MANY:
-            complain(model, part, "a polygon has at most 1000 corners", NULL);
+            complain(model, part,
+                     text_format(model->arena, "a polygon has at most %d corners", POLYGON_LIMIT), NULL);
             break;
         case POLYGON_REPEATS:
             complain(model, part,

@@ -39,10 +39,9 @@ struct sources {
     struct file **library;
 };
 
-/* Adds a file of these bytes, which live as long as the arena. `within` is its path below the plan's folder.
- */
-struct file *file_add(struct sources *sources, const char *path, const char *within,
-                      const unsigned char *bytes, uint32_t length);
+/* Adds a file with a copy of this source, whose bytes live as long as the arena. `within` is its path below
+ * the plan's folder; NULL for the library. */
+struct file *file_add(struct sources *sources, const struct source *source, const char *within);
 
 const struct file *file_of(const struct sources *sources, const struct source *source);
 

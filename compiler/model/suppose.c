@@ -5,14 +5,6 @@
 
 #include <string.h>
 
-static struct treatment *treatment_named(const struct model *model, struct text name)
-{
-    for (size_t i = 0; i < model->treatments.count; i++)
-        if (text_equal(model->treatments.items[i]->symbol.name->text, name))
-            return model->treatments.items[i];
-    return NULL;
-}
-
 /* "NAME" or "NAME:COUNT"; NULL when it is sound, else what is wrong with it. */
 const char *model_suppose(struct model *model, const char *what, const char *day)
 {
@@ -21,18 +13,19 @@ const char *model_suppose(struct model *model, const char *what, const char *day
     struct civil_date date;
     if (!date_of_text(text_of(day), &date))
         return text_format(model->arena, "\"%s\" is not a date; write it as 2027-04-17", day);
-    supposed->treatment = treatment_named(model, name);
     /* "fall-feed:2": the count behind the last colon. */
     size_t end = name.length;
     int value = 0, place = 1;
     for (; end > 0 && name.start[end - 1] >= '0' && name.start[end - 1] <= '9' && place <= 100000;
          place *= 10)
         value += place * (name.start[--end] - '0');
-    if (!supposed->treatment && end < name.length && end > 0 && name.start[end - 1] == ':' && value) {
+    if (end < name.length && end > 0 && name.start[end - 1] == ':' && value) {
         supposed->time = value;
         name.length = end - 1;
-        supposed->treatment = treatment_named(model, name);
     }
+    for (size_t i = 0; i < model->treatments.count && !supposed->treatment; i++)
+        if (text_equal(model->treatments.items[i]->symbol.name->text, name))
+            supposed->treatment = model->treatments.items[i];
     if (!supposed->treatment) {
         struct text near = symbol_nearest(model, SYMBOL_TREATMENT, name, NULL);
         const char *none = text_format(model->arena, "the plan has no treatment called %s", what);
@@ -42,9 +35,10 @@ const char *model_suppose(struct model *model, const char *what, const char *day
     }
     const char *words = text_format(model->arena, "%s %s", what, day);
     uint32_t length = (uint32_t)strlen(words);
+    struct source source;
+    source_init(&source, model->arena, "--late", (const unsigned char *)words, length);
     /* The words of the command line stand beside the plan, so that a report may point at them. */
-    const struct file *file =
-        file_add(model->sources, "--late", "--late", (const unsigned char *)words, length);
+    const struct file *file = file_add(model->sources, &source, source.path);
     supposed->day = day_of_date(date);
     supposed->place = (struct place){&file->source, 0, length};
     model->supposed = supposed;

@@ -67,11 +67,29 @@ static const char *sentence(const struct use *use, const char *rest)
     return text_format(use->sources->arena, "\"%.*s\" %s", (int)use->path.length, use->path.start, rest);
 }
 
-/* Writes the names of `path` behind the first `length` bytes of `names`, without "." and "..".
- * False when ".." leads above the plan's folder. */
-static bool append_names(char *names, size_t length, struct text path)
+/* Where the file should lie, below the plan's folder; NULL when it was reported that there is none to look
+ * for. */
+static const char *wanted(const struct use *use)
 {
-    for (size_t at = 0; at < path.length;) {
+    const char *user = use->user->within;
+    struct text path = use->path;
+    bool library = use->user->source.library;
+    if (path.length == 0) {
+        complain(use, RULE_MISSING, "the name of the file to use is empty");
+        return NULL;
+    }
+    if (library || (use->sources->sealed && !use->sources->read)) {
+        complain(use, RULE_MISSING,
+                 sentence(use, library ? "cannot be used from the library"
+                                       : "is not read: this plan may use no other file"));
+        return NULL;
+    }
+    /* The names of the path go behind those of the folder, without "." and "..". */
+    size_t folder = path_folder_length(user), length = folder ? folder - 1 : 0;
+    char *names = arena_array(use->sources->arena, folder + path.length + 2, 1);
+    memcpy(names, user, folder);
+    bool outside = path.start[0] == '/';
+    for (size_t at = 0; at < path.length && !outside;) {
         const char *start = path.start + at;
         const char *slash = memchr(start, '/', path.length - at);
         struct text name = {start, slash ? (size_t)(slash - start) : path.length - at};
@@ -79,8 +97,7 @@ static bool append_names(char *names, size_t length, struct text path)
         if (name.length == 0 || text_is(name, "."))
             continue;
         if (text_is(name, "..")) {
-            if (length == 0)
-                return false;
+            outside = length == 0; /* above the plan's folder */
             while (length > 0 && names[--length] != '/')
                 continue;
         } else {
@@ -91,29 +108,7 @@ static bool append_names(char *names, size_t length, struct text path)
         }
     }
     names[length] = '\0';
-    return true;
-}
-
-/* Where the file should lie, below the plan's folder; NULL when it was reported that there is none to look
- * for. */
-static const char *wanted(const struct use *use)
-{
-    const char *user = use->user->within;
-    bool library = use->user->source.library, absolute = use->path.length && use->path.start[0] == '/';
-    if (use->path.length == 0) {
-        complain(use, RULE_MISSING, "the name of the file to use is empty");
-        return NULL;
-    }
-    if (library || (use->sources->sealed && !use->sources->read)) {
-        complain(use, RULE_MISSING,
-                 sentence(use, library ? "cannot be used from the library"
-                                       : "is not read: this plan may use no other file"));
-        return NULL;
-    }
-    size_t folder = path_folder_length(user);
-    char *names = arena_array(use->sources->arena, folder + use->path.length + 2, 1);
-    memcpy(names, user, folder);
-    if (!absolute && append_names(names, folder ? folder - 1 : 0, use->path))
+    if (!outside)
         return names;
     complain(use, RULE_OUTSIDE, sentence(use, "lies outside the plan's folder"))->help =
         "copy the file into the plan's folder, or into a folder below it";
@@ -175,7 +170,9 @@ static struct file *take(const struct use *use, const char *path, const char *wi
                              INCLUDE_BYTE_LIMIT / 1024 / 1024));
         return NULL;
     }
-    struct file *file = file_add(sources, path, within, bytes, length);
+    struct source source;
+    source_init(&source, sources->arena, path, bytes, length);
+    struct file *file = file_add(sources, &source, within);
     file->depth = use->user->depth + 1;
     file->source.used_at = use->at;
     return file;

@@ -31,7 +31,7 @@ static const char *rows_of(struct arena *arena, const char *bytes, size_t length
     struct csv_row row;
     const char *kept = text_string(arena, (struct text){bytes, length});
     source_init(&source, arena, "days.csv", (const unsigned char *)kept, (uint32_t)length);
-    csv_open(&csv, arena, &source);
+    csv = (struct csv){.arena = arena, .source = &source};
     for (;;) {
         enum csv_status status = csv_next(&csv, &row);
         if (status == CSV_END)
@@ -119,7 +119,7 @@ static void test_places(void **state)
     struct csv csv;
     struct csv_row row;
     source_init(&source, *state, "days.csv", (const unsigned char *)bytes, sizeof bytes - 1);
-    csv_open(&csv, *state, &source);
+    csv = (struct csv){.arena = *state, .source = &source};
     assert_int_equal(csv_next(&csv, &row), CSV_ROW);
     assert_int_equal(csv_next(&csv, &row), CSV_ROW);
     assert_int_equal(source_position(&source, row.place.start).line, 2);
