@@ -153,19 +153,11 @@ static const char *passes_number(struct arena *arena, const struct model *model,
     return number_text(arena, figure * passes, decimals);
 }
 
-const char *display_whole_rate(struct arena *arena, const struct model *model, const struct shown_rate *rate,
-                               const char *what)
+const char *display_passes(struct arena *arena, const struct model *model, const struct shown_rate *rate,
+                           int passes, const char *what)
 {
     const struct display_row *row;
-    const char *number = passes_number(arena, model, rate, rate->passes, &row);
-    return row_text(arena, row, number, what);
-}
-
-const char *display_pass_rate(struct arena *arena, const struct model *model, const struct shown_rate *rate,
-                              const char *what)
-{
-    const struct display_row *row;
-    const char *number = passes_number(arena, model, rate, 1, &row);
+    const char *number = passes_number(arena, model, rate, passes, &row);
     return row_text(arena, row, number, what);
 }
 
@@ -247,25 +239,16 @@ const char *display_number(struct arena *arena, const struct model *model, enum 
     return number_short(arena, row_value(row_for(model, quantity, si), si));
 }
 
-double display_value(const struct model *model, enum quantity quantity, double si)
+struct display_parts display_parts(const struct model *model, enum quantity quantity, double si)
 {
-    return row_value(row_for(model, quantity, si), si);
+    const struct display_row *row = row_for(model, quantity, si);
+    return (struct display_parts){row_value(row, si), row->symbol, row->per_symbol};
 }
 
 const char *display_unit(struct arena *arena, const struct model *model, enum quantity quantity, double si)
 {
     const struct display_row *row = row_for(model, quantity, si);
     return text_format(arena, "%s%s", row->symbol, row->per_symbol);
-}
-
-const char *display_unit_of(const struct model *model, enum quantity quantity)
-{
-    return row_for(model, quantity, 0)->symbol;
-}
-
-const char *display_unit_per(const struct model *model, enum quantity quantity)
-{
-    return row_for(model, quantity, 0)->per_symbol;
 }
 
 const char *display_rate(struct arena *arena, const struct model *model, double kg_per_m2)

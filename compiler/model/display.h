@@ -49,11 +49,10 @@ struct shown_rate {
     struct leeway leeway;
     int passes; /* at least 1 */
 };
-/* "5.356 lb per 1000 sqft"; of one pass "2.678 lb of starter per 1000 sqft". `what` as above. */
-const char *display_whole_rate(struct arena *arena, const struct model *model, const struct shown_rate *rate,
-                               const char *what);
-const char *display_pass_rate(struct arena *arena, const struct model *model, const struct shown_rate *rate,
-                              const char *what);
+/* What so many of the passes put down: "5.356 lb per 1000 sqft" of all of them, of one "2.678 lb of starter
+ * per 1000 sqft". `what` as above. */
+const char *display_passes(struct arena *arena, const struct model *model, const struct shown_rate *rate,
+                           int passes, const char *what);
 /* The number of the whole alone, under display_unit(...). */
 const char *display_whole_number(struct arena *arena, const struct model *model,
                                  const struct shown_rate *rate);
@@ -75,11 +74,14 @@ struct display_pair display_share_pair(struct arena *arena, double value, double
 /* The number alone and the unit's text that goes with it, for tables: display_number(...) under
  * display_unit(...). The unit is the one that `si` is shown in. */
 const char *display_number(struct arena *arena, const struct model *model, enum quantity quantity, double si);
-double display_value(const struct model *model, enum quantity quantity, double si); /* that number, exactly */
 const char *display_unit(struct arena *arena, const struct model *model, enum quantity quantity, double si);
-/* The two parts of a rate's unit, "lb" and " per 1000 sqft", for lists that say what it is per once. */
-const char *display_unit_of(const struct model *model, enum quantity quantity);
-const char *display_unit_per(const struct model *model, enum quantity quantity);
+/* That number, exactly, and the two parts of a rate's unit, "lb" and " per 1000 sqft", for lists that say
+ * what it is per once. */
+struct display_parts {
+    double value;
+    const char *unit, *per;
+};
+struct display_parts display_parts(const struct model *model, enum quantity quantity, double si);
 
 /* The usual ones by name. */
 const char *display_rate(struct arena *arena, const struct model *model, double kg_per_m2);

@@ -55,13 +55,14 @@ static struct change change_of(const struct meaning *meant)
 
 void meaning_suggest(struct model *model, struct report *report, const struct meaning *meant, size_t count)
 {
-    struct buffer list = {.arena = model->arena};
+    const char *clauses[MEANT_LIMIT];
     for (size_t i = 0; i < count; i++)
-        buffer_format(&list, "%s`%s`", i == 0 ? "" : i + 1 == count ? " or " : ", ", meant[i].clause);
+        clauses[i] = text_format(model->arena, "`%s`", meant[i].clause);
     if (meant->help)
         report_help(model->reports, report, "%s `%s`", meant->help, meant->clause);
     else
-        report_help(model->reports, report, "did you mean %s?", buffer_string(&list));
+        report_help(model->reports, report, "did you mean %s?",
+                    list_text(model->arena, clauses, count, " or "));
     if (count == 1 && !meant->lacks)
         report_fix(model->reports, report, false, meant->place, meant->written,
                    text_format(model->arena, "write `%s`", meant->clause));
@@ -73,17 +74,13 @@ static const char *missing_words(const struct matcher *matcher, const struct mea
 {
     struct arena *arena = matcher->model->arena;
     const struct tokens *tokens = &matcher->tree->tokens;
-    struct buffer words = {.arena = arena};
+    const char *words[MEANT_LIMIT];
     *place = change_of(meant).place;
     for (size_t i = 0; i < count; i++) {
         struct text new = change_of(&meant[i]).new;
-        bool comma = text_is(new, ",");
-        buffer_add_string(&words, i == 0 ? "" : i + 1 == count ? " or " : ", ");
-        if (comma)
-            buffer_add_string(&words, "a comma");
-        else
-            buffer_format(&words, "`%.*s`", (int)new.length, new.start);
+        words[i] = text_is(new, ",") ? "a comma" : text_format(arena, "`%.*s`", (int)new.length, new.start);
     }
+    const char *missing = list_text(arena, words, count, " or ");
     uint32_t next = matcher->first;
     while (next < matcher->end && token_place(tokens, next).start < place->start)
         next++;
@@ -91,18 +88,18 @@ static const char *missing_words(const struct matcher *matcher, const struct mea
     if (match_kind(matcher, next) == TOKEN_END || match_kind(matcher, next) == TOKEN_COMMA) {
         *place = match_place(matcher, next - 1, next);
         place->start = place->end;
-        return text_format(arena, "%s is missing at the end", buffer_string(&words));
+        return text_format(arena, "%s is missing at the end", missing);
     }
     *place = token_place(tokens, next);
-    return text_format(arena, "%s is missing before `%s`", buffer_string(&words),
-                       text_string(arena, place_text(*place)));
+    return text_format(arena, "%s is missing before `%s`", missing, text_string(arena, place_text(*place)));
 }
 
 /* What each meaning writes over the place that all of them change together, in backquotes. */
 static const char *choices(const struct matcher *matcher, const struct meaning *meant, size_t count,
                            struct place *whole)
 {
-    struct buffer list = {.arena = matcher->model->arena};
+    struct arena *arena = matcher->model->arena;
+    const char *list[MEANT_LIMIT];
     *whole = meant->place;
     for (size_t i = 1; i < count; i++) {
         struct place place = meant[i].place;
@@ -112,22 +109,18 @@ static const char *choices(const struct matcher *matcher, const struct meaning *
     for (size_t i = 0; i < count; i++) {
         struct place before = {whole->source, whole->start, meant[i].place.start},
                      behind = {whole->source, meant[i].place.end, whole->end};
-        struct buffer new = {.arena = matcher->model->arena};
+        struct buffer new = {.arena = arena};
         buffer_add(&new, place_text(before));
         buffer_add_string(&new, meant[i].written);
         buffer_add(&new, place_text(behind));
         struct text text = text_of(buffer_string(&new));
         struct place all = *whole;
         drop_blanks(&all, &text);
-        buffer_format(&list, "%s`%.*s`",
-                      i == 0           ? ""
-                      : i + 1 == count ? " or "
-                                       : ", ",
-                      (int)text.length, text.start);
+        list[i] = text_format(arena, "`%.*s`", (int)text.length, text.start);
     }
     struct text nothing = {"", 0};
     drop_blanks(whole, &nothing);
-    return buffer_string(&list);
+    return list_text(arena, list, count, " or ");
 }
 
 /* The cause is what would change. A value's own complaint says more than that a word is missing. */

@@ -60,13 +60,3 @@ bool product_in_class(const struct product *product, const struct treatment_clas
     return class->nutrient ? product_supplies(product, class->nutrient->nutrient)
                            : product_has_kind(product, class->kind);
 }
-
-bool treatment_has_kind(const struct treatment *treatment, const struct name *kind)
-{
-    bool has = kind_among(treatment->kinds.items, treatment->kinds.count, kind);
-    for (size_t i = 0; i < treatment->mix.count && treatment->task && !has; i++) {
-        const struct product *product = treatment->mix.items[i].product;
-        has = product && product_has_kind(product, kind);
-    }
-    return has;
-}

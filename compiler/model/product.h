@@ -26,6 +26,5 @@ bool product_has_kind(const struct product *product, const struct name *kind);
  * no amount. */
 bool class_equal(const struct treatment_class *a, const struct treatment_class *b);
 bool product_in_class(const struct product *product, const struct treatment_class *class);
-bool treatment_has_kind(const struct treatment *treatment, const struct name *kind);
 
 #endif

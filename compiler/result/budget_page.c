@@ -26,7 +26,8 @@ struct month_table { /* a zone with many nutrients has several */
 
 static double shown(const struct model *model, const double supplied[NUTRIENT_COUNT], enum nutrient nutrient)
 {
-    return display_value(model, QUANTITY_MASS_RATE, supplied_as(supplied, nutrient_trade_form(nutrient)));
+    return display_parts(model, QUANTITY_MASS_RATE, supplied_as(supplied, nutrient_trade_form(nutrient)))
+        .value;
 }
 
 static void column_refine(struct column *column, double value)

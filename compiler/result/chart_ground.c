@@ -208,7 +208,7 @@ void ground_chart_describe(struct page *page, const struct model *model)
     if (chart->outlines.count == 0)
         return;
     /* From m to the unit that lengths are shown in. */
-    double per_m = display_value(model, QUANTITY_LENGTH, 1);
+    double per_m = display_parts(model, QUANTITY_LENGTH, 1).value;
     chart->unit = display_unit(arena, model, QUANTITY_LENGTH, 1);
     chart->width *= per_m;
     chart->height *= per_m;

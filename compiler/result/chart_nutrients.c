@@ -28,7 +28,7 @@ struct drawing {
 
 static double shown(const struct drawing *drawing, double kg_per_m2)
 {
-    return display_value(drawing->season->model, QUANTITY_MASS_RATE, kg_per_m2);
+    return display_parts(drawing->season->model, QUANTITY_MASS_RATE, kg_per_m2).value;
 }
 
 static const char *zone_name(const struct course *course)

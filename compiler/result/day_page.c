@@ -101,7 +101,7 @@ static void describe_material(struct page *page, const struct model *model, cons
         rate.leeway = portion->amount->leeway;
         page_row(page, DETAIL, columns,
                  (const char *[]){name_string(zone->symbol.name), display_area(arena, model, zone->area_m2),
-                                  display_whole_rate(arena, model, &rate, NULL), portion->text,
+                                  display_passes(arena, model, &rate, rate.passes, NULL), portion->text,
                                   portion->each});
     }
     if (material->portions.count > 1)

@@ -13,7 +13,7 @@
 
 double words_unit(const struct need_words *words)
 {
-    return 1 / display_value(words->model, QUANTITY_MASS_RATE, 1);
+    return 1 / display_parts(words->model, QUANTITY_MASS_RATE, 1).value;
 }
 
 static int words_decimals(double value)
@@ -37,10 +37,10 @@ double words_floor(const struct need_words *words, double kg_per_m2)
 static const char *with_unit(const struct need_words *words, const char *number, const char *what)
 {
     struct buffer text = {.arena = words->arena};
-    buffer_format(&text, "%s %s", number, display_unit_of(words->model, QUANTITY_MASS_RATE));
+    buffer_format(&text, "%s %s", number, display_parts(words->model, QUANTITY_MASS_RATE, 0).unit);
     if (what)
         buffer_format(&text, " %s", what);
-    buffer_add_string(&text, display_unit_per(words->model, QUANTITY_MASS_RATE));
+    buffer_add_string(&text, display_parts(words->model, QUANTITY_MASS_RATE, 0).per);
     return text.string;
 }
 

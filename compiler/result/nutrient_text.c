@@ -28,7 +28,7 @@ struct supply_list {
 static const char *supply_number(struct supply_list *list, double si)
 {
     struct arena *arena = list->text.arena;
-    double value = display_value(list->model, QUANTITY_MASS_RATE, si);
+    double value = display_parts(list->model, QUANTITY_MASS_RATE, si).value;
     /* Nobody weighs a nutrient: two figures say enough, three where two could be off by more than a
      * twentieth. */
     const double most_lost = 0.05;
@@ -51,7 +51,7 @@ static void form_add(struct supply_list *list, const struct nutrient_form *form)
             number_range(list->text.arena, supply_number(list, supplied_as(list->least, parts[i])),
                          supply_number(list, supplied_as(list->most, parts[i])));
         buffer_format(&list->text, "%s%s %s %s", i ? " (" : "", range,
-                      display_unit_of(list->model, QUANTITY_MASS_RATE), i ? "soluble)" : form->name);
+                      display_parts(list->model, QUANTITY_MASS_RATE, 0).unit, i ? "soluble)" : form->name);
     }
 }
 
@@ -71,5 +71,5 @@ const char *nutrients_text(struct arena *arena, const struct model *model, const
     if (!list.text.length)
         return NULL;
     /* The area is said once for all. */
-    return text_format(arena, "%s%s", list.text.string, display_unit_per(model, QUANTITY_MASS_RATE));
+    return text_format(arena, "%s%s", list.text.string, display_parts(model, QUANTITY_MASS_RATE, 0).per);
 }

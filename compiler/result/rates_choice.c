@@ -79,7 +79,8 @@ static void describe_rates(const struct telling *of, const struct occurrence *oc
         if (first < i)
             continue;
         struct shown_rate rate = {amounts[i].rate, amounts[i].volume, leeway, 1};
-        page_say(of->page, 2, "%s of %s on %s", display_whole_rate(of->arena, of->model, &rate, NULL),
+        page_say(of->page, 2, "%s of %s on %s",
+                 display_passes(of->arena, of->model, &rate, rate.passes, NULL),
                  name_string(product->symbol.name), zones.string);
     }
 }

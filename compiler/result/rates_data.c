@@ -20,7 +20,7 @@ static void put_rate(struct data *rates, const struct model *model, const struct
     data_name(object, "product", amount->product->symbol.name);
     data_name(object, "zone", amount->zone->symbol.name);
     data_rate(object, "rate", amount->rate, amount->volume,
-              display_whole_rate(rates->arena, model, &rate, NULL));
+              display_passes(rates->arena, model, &rate, rate.passes, NULL));
     data_amount(object, "amount", amount->total, amount->volume,
                 display_within(rates->arena, model, quantity, amount->total, amount->leeway, NULL));
     data_mass(object, "mass", model, amount->volume ? amount->mass_total : NAN);

@@ -29,11 +29,11 @@ static const char *supplied_text(struct arena *arena, const struct model *model,
             continue;
         buffer_separate(&text, ", ");
         buffer_format(&text, "%s %s %s", display_number(arena, model, QUANTITY_MASS_RATE, supplied),
-                      display_unit_of(model, QUANTITY_MASS_RATE), form->name);
+                      display_parts(model, QUANTITY_MASS_RATE, 0).unit, form->name);
     }
     if (!text.length)
         return "nothing";
-    return text_format(arena, "%s%s", text.string, display_unit_per(model, QUANTITY_MASS_RATE));
+    return text_format(arena, "%s%s", text.string, display_parts(model, QUANTITY_MASS_RATE, 0).per);
 }
 
 /* What one application may not supply, what holds it back, and how many would be enough. */

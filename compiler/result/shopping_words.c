@@ -30,7 +30,7 @@ const char *pack_text(struct arena *arena, const struct model *model, const stru
 
 const char *covered_number(struct arena *arena, const struct model *model, double m2)
 {
-    double area = display_value(model, QUANTITY_AREA, m2);
+    double area = display_parts(model, QUANTITY_AREA, m2).value;
     int decimals = number_short_decimals(area);
     return number_text(arena, number_floor(area, decimals), decimals);
 }

@@ -61,9 +61,9 @@ static const char *watering_text(const struct model *model, const struct materia
 const char *sprinkler_text(struct arena *arena, const struct model *model, const struct sprinkler *sprinkler)
 {
     const double hour = 3600;
-    double depth = display_value(model, QUANTITY_DEPTH, sprinkler->m_per_s * hour);
+    double depth = display_parts(model, QUANTITY_DEPTH, sprinkler->m_per_s * hour).value;
     const char *rate = text_format(arena, "%s %s per hour", number_text(arena, depth, figure_decimals(depth)),
-                                   display_unit_of(model, QUANTITY_DEPTH));
+                                   display_parts(model, QUANTITY_DEPTH, 0).unit);
     rate = text_format(arena, "%s by %zu %s", rate, sprinkler->cans, sprinkler->cans == 1 ? "can" : "cans");
     return isnan(sprinkler->driest)
                ? rate

@@ -58,7 +58,7 @@ static void say_setting(struct work *work, const struct model *model, const stru
         const char *on =
             alike == count ? "" : text_format(arena, " on %s", list_text(arena, zones, alike, " and "));
         work_say(work, arena, "Set the spreader %s to %s%s%s.", name_string(machine->symbol.name),
-                 display_pass_rate(arena, model, &rate, product), text_format(arena, "%s, %s", on, share),
+                 display_passes(arena, model, &rate, 1, product), text_format(arena, "%s, %s", on, share),
                  portion->spreading ? dial_text(arena, &portion->spreading->dial) : "");
     }
 }

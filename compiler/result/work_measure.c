@@ -213,7 +213,7 @@ static const char *rate_text(const struct material *material, double each, const
     rate.rate = each;
     if (material->recorded)
         return display_product_rate(model->arena, model, each, material->volume);
-    return display_whole_rate(model->arena, model, &rate, NULL);
+    return display_passes(model->arena, model, &rate, rate.passes, NULL);
 }
 
 const char *material_rate_text(const struct material *material, const struct work *work,

@@ -11,7 +11,7 @@ const struct machine *work_spreader(const struct work *work)
 /* "about 310 ft": nobody walks to a foot. */
 static const char *walk_text(const struct model *model, double m)
 {
-    double value = display_value(model, QUANTITY_LENGTH, m), step = pow(10, floor(log10(value)) - 1);
+    double value = display_parts(model, QUANTITY_LENGTH, m).value, step = pow(10, floor(log10(value)) - 1);
     double shown = m * (round(value / step) * step / value);
     return text_format(model->arena, "about %s", display_length(model->arena, model, shown));
 }
@@ -108,7 +108,7 @@ static struct spreading *spreading_of(const struct portion *portion, const struc
     struct shown_rate rate = {amount->rate, amount->volume, amount->leeway, passes};
     spreading->pass_kg = amount->total / passes;
     spreading->pass_rate = amount->rate / passes;
-    spreading->rate = display_pass_rate(arena, model, &rate, NULL);
+    spreading->rate = display_passes(arena, model, &rate, 1, NULL);
     spreading->once = !exceeds(amount->total, isnan(spreader->hopper_kg) ? INFINITY : spreader->hopper_kg);
     spreading->fills = loads_of(spreading->pass_kg, spreader->hopper_kg);
     spreading->load = spreading->once ? portion->text
@@ -137,7 +137,7 @@ void work_spread(struct work *work, const struct model *model)
             }
             struct shown_rate rate = {amount->rate, amount->volume, amount->leeway,
                                       spreader ? spreader->passes : 1};
-            portion->rate = display_whole_rate(model->arena, model, &rate, NULL);
+            portion->rate = display_passes(model->arena, model, &rate, rate.passes, NULL);
             if (isnan(material->rate)) { /* no line above says it of all zones */
                 const char *each = spreader && spreader->passes == 2 ? "each way" : "each pass";
                 portion->row = text_format(model->arena, "%s at %s", portion->text, portion->rate);

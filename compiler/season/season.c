@@ -152,8 +152,14 @@ bool limit_concerns(const struct limit *limit, const double supplied[NUTRIENT_CO
 
 bool occurrence_in_class(const struct occurrence *occurrence, const struct treatment_class *class)
 {
-    if (class->kind && treatment_has_kind(occurrence->treatment, class->kind))
+    const struct treatment *treatment = occurrence->treatment;
+    if (class->kind && kind_among(treatment->kinds.items, treatment->kinds.count, class->kind))
         return true;
+    for (size_t i = 0; i < treatment->mix.count && treatment->task && class->kind; i++) {
+        const struct product *laid = treatment->mix.items[i].product;
+        if (laid && product_has_kind(laid, class->kind))
+            return true;
+    }
     for (size_t i = 0; i < occurrence->dressings->count; i++)
         if (product_in_class(occurrence->dressings->items[i]->product, class))
             return true;
