@@ -47,9 +47,15 @@ const struct file *file_of(const struct sources *sources, const struct source *s
     return sources->files.items[source->index];
 }
 
-void file_identity_add(struct sources *sources, const struct stat *status, const struct file *file)
+/* An editor's unsaved text stands for the file of its name: a `use` of that one is a cycle. */
+void file_identify(struct sources *sources, const struct file *file, const struct stat *opened)
 {
-    struct identity identity = {status->st_dev, status->st_ino, file};
+    struct stat status;
+    if (!opened && stat(file->source.path, &status) == 0)
+        opened = &status;
+    if (!opened || !S_ISREG(opened->st_mode))
+        return;
+    struct identity identity = {opened->st_dev, opened->st_ino, file};
     VECTOR_PUSH(sources->arena, &sources->identities, identity);
 }
 
@@ -90,14 +96,6 @@ static struct file *add_plan(struct sources *sources, const char *path, const un
     return file_add(sources, &source, kept + folder);
 }
 
-/* An editor's unsaved text stands for the file of its name: a `use` of that one is a cycle. */
-void file_identify_by_name(struct sources *sources, const char *path, const struct file *file)
-{
-    struct stat status;
-    if (stat(path, &status) == 0 && S_ISREG(status.st_mode))
-        file_identity_add(sources, &status, file);
-}
-
 /* Standard input may have a name of its own, so that what it uses is found from an editor. */
 enum source_status_read sources_open_plan(struct sources *sources, const char *path, const char *stdin_name,
                                           struct source **source, const char **reason)
@@ -132,10 +130,9 @@ enum source_status_read sources_open_plan(struct sources *sources, const char *p
         return SOURCE_FAILED;
     const char *shown = !is_stdin ? path : stdin_name ? stdin_name : "<stdin>";
     struct file *file = add_plan(sources, shown, bytes, length);
-    if (S_ISREG(status.st_mode))
-        file_identity_add(sources, &status, file);
+    file_identify(sources, file, &status);
     if (is_stdin && stdin_name)
-        file_identify_by_name(sources, stdin_name, file);
+        file_identify(sources, file, NULL);
     *source = &file->source;
     return SOURCE_READ;
 }
@@ -146,7 +143,7 @@ struct source *sources_add_text(struct sources *sources, const char *path, struc
     struct file *file = add_plan(sources, path, copy, (uint32_t)bytes.length);
     sources->sealed = sealed;
     if (!sealed)
-        file_identify_by_name(sources, path, file);
+        file_identify(sources, file, NULL);
     return &file->source;
 }
 

@@ -32,14 +32,6 @@ struct sizes {
     size_t count, capacity;
 };
 
-/* What the measures of a shape are: of a side, of all of it, and of a corner, which may be 0. */
-static const struct slot_type SIDE = {
-    .name = "length", .description = "a length such as 8 ft", .dimension = {.length = 1}};
-static const struct slot_type WHOLE = {
-    .name = "area", .description = "an area such as 640 sqft", .dimension = {.length = 2}};
-static const struct slot_type CORNER = {
-    .name = "corner", .description = "a length such as 8 ft", .dimension = {.length = 1}, .zero = true};
-
 /* `by`, or the sign of "20 x 15 ft". */
 static bool at_by(const struct matcher *matcher, uint32_t at)
 {
@@ -106,15 +98,13 @@ static bool match_size_pattern(struct matcher *matcher, const char *pattern, uin
         } else if (*pattern == '<' || *pattern == '[') {
             struct value value = {0};
             uint32_t side = *at;
+            struct slot_type type = *slot_type_find(*pattern == '[' ? TEXT("area") : TEXT("length"));
+            type.zero = corners;
             again = corners ? again : pattern;
             if (strncmp(pattern, "<> by", 5) == 0 && read_side_alone(matcher, at, &value.number))
                 alone = side;
             else
-                fits = slot_read_quantity(matcher,
-                                          *pattern == '[' ? &WHOLE
-                                          : corners       ? &CORNER
-                                                          : &SIDE,
-                                          at, &value);
+                fits = slot_read_quantity(matcher, &type, at, &value);
             if (fits && alone && alone != side) {
                 struct place place = slot_place(matcher, alone);
                 sizes->items[sizes->count - 1] *= value.unit->factor;

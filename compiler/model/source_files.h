@@ -45,11 +45,11 @@ struct file *file_add(struct sources *sources, const struct source *source, cons
 
 const struct file *file_of(const struct sources *sources, const struct source *source);
 
-/* What the system calls a file that was opened is kept, and a file found by it; NULL where it is a new one.
- */
-void file_identity_add(struct sources *sources, const struct stat *status, const struct file *file);
+/* What the system calls a regular file is kept: of what was opened, or of what lies at its path (NULL), if
+ * anything does. */
+void file_identify(struct sources *sources, const struct file *file, const struct stat *opened);
+/* The file found by that; NULL where it is a new one. */
 const struct file *file_identified(const struct sources *sources, const struct stat *status);
-void file_identify_by_name(struct sources *sources, const char *path, const struct file *file);
 
 /* Of "green/lawn.prill" the length of "green/". */
 size_t path_folder_length(const char *path);

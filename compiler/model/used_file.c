@@ -115,33 +115,6 @@ static const char *wanted(const struct use *use)
     return NULL;
 }
 
-/* Why the system did not open it: what is missing is looked for nearby. */
-static void complain_of_refusal(const struct use *use, const char *within, int error)
-{
-    struct arena *arena = use->sources->arena;
-    if (error == ELOOP) {
-        complain(use, RULE_OUTSIDE, sentence(use, "is a symbolic link, or its path leads through one"))
-            ->help = "a link can lead out of the plan's folder: put the file itself there";
-        return;
-    }
-    if (error != ENOENT) {
-        complain(use, RULE_UNREADABLE,
-                 sentence(use, text_format(arena, "cannot be read: %s", file_reason(error))));
-        return;
-    }
-    struct report *report =
-        complain(use, RULE_MISSING,
-                 text_format(arena, "there is no file \"%.*s\"", (int)use->path.length, use->path.start));
-    size_t folder = path_folder_length(within);
-    const char *folder_name = text_format(arena, "%s%.*s", use->sources->folder, (int)folder, within);
-    const char *nearest = file_nearest(arena, folder_name, text_of(within + folder));
-    if (nearest)
-        report_help(use->reports, report, "the folder has \"%s\"", nearest);
-    else
-        report_help(use->reports, report, "files are looked for in the folder of the file that uses them: %s",
-                    *folder_name ? folder_name : "the current folder");
-}
-
 static bool within_limits(const struct use *use)
 {
     if (use->user->depth + 1 >= INCLUDE_DEPTH_LIMIT) {
@@ -179,19 +152,40 @@ static struct file *take(const struct use *use, const char *path, const char *wi
 }
 
 /* A regular file not read before. `*known` is the file where it was, NULL otherwise. NULL then, and after a
- * report. */
+ * report, which says why the system did not open it. */
 static struct file *take_from_disk(const struct use *use, const char *path, const char *within,
                                    const struct file **known)
 {
+    struct sources *sources = use->sources;
+    struct arena *arena = sources->arena;
     struct stat status;
-    int descriptor = file_open_within(use->sources->folder, within, &status);
+    int descriptor = file_open_within(sources->folder, within, &status), error = errno;
+    if (descriptor < 0 && error == ENOENT) {
+        struct report *report =
+            complain(use, RULE_MISSING,
+                     text_format(arena, "there is no file \"%.*s\"", (int)use->path.length, use->path.start));
+        size_t folder = path_folder_length(within);
+        const char *folder_name = text_format(arena, "%s%.*s", sources->folder, (int)folder, within);
+        const char *nearest = file_nearest(arena, folder_name, text_of(within + folder));
+        if (nearest)
+            report_help(use->reports, report, "the folder has \"%s\"", nearest);
+        else
+            report_help(use->reports, report,
+                        "files are looked for in the folder of the file that uses them: %s",
+                        *folder_name ? folder_name : "the current folder");
+        return NULL;
+    }
     if (descriptor < 0) {
-        complain_of_refusal(use, within, errno);
+        bool link = error == ELOOP;
+        const char *rest = link ? "is a symbolic link, or its path leads through one"
+                                : text_format(arena, "cannot be read: %s", file_reason(error));
+        complain(use, link ? RULE_OUTSIDE : RULE_UNREADABLE, sentence(use, rest))->help =
+            link ? "a link can lead out of the plan's folder: put the file itself there" : NULL;
         return NULL;
     }
     bool regular = S_ISREG(status.st_mode);
     if (regular)
-        *known = file_identified(use->sources, &status);
+        *known = file_identified(sources, &status);
     else
         complain(use, RULE_UNREADABLE,
                  sentence(use, S_ISDIR(status.st_mode) ? "is a folder, not a file"
@@ -199,15 +193,13 @@ static struct file *take_from_disk(const struct use *use, const char *path, cons
     const unsigned char *bytes = NULL;
     uint32_t length = 0;
     bool wanted = regular && !*known && within_limits(use);
-    const char *reason =
-        wanted ? file_read(use->sources->arena, descriptor, true, &status, &bytes, &length) : NULL;
+    const char *reason = wanted ? file_read(arena, descriptor, true, &status, &bytes, &length) : NULL;
     close(descriptor);
     if (reason)
-        complain(use, RULE_UNREADABLE,
-                 sentence(use, text_format(use->sources->arena, "cannot be read: %s", reason)));
+        complain(use, RULE_UNREADABLE, sentence(use, text_format(arena, "cannot be read: %s", reason)));
     struct file *file = wanted && !reason ? take(use, path, within, bytes, length) : NULL;
     if (file)
-        file_identity_add(use->sources, &status, file);
+        file_identify(sources, file, &status);
     return file;
 }
 
@@ -242,7 +234,7 @@ static struct file *obtain(const struct use *use, const struct file **known)
         file = take(use, path, within, (const unsigned char *)text_string(sources->arena, text),
                     (uint32_t)text.length);
     if (file && !sources->sealed)
-        file_identify_by_name(sources, path, file);
+        file_identify(sources, file, NULL);
     return file;
 }
 
