@@ -102,7 +102,7 @@ static struct report *tell_water(struct checking *checking, const struct instanc
     const struct zone *zone = instance->ledger->zone;
     const struct limit *limit = instance->what;
     const char *set = name_string(limit->set->symbol.name);
-    const char *strip = display_distance(checking->arena, checking->model, limit->most);
+    const char *strip = display_distance(checking->arena, checking->model, limit->distance_m);
     struct report *report = finding_add(checking, CHECK_WATER_UNKNOWN,
                                         ABOUT(&zone->symbol, &zone->lawn->symbol), zone->symbol.place,
                                         "%s does not state its distance from water, so the %s that the "

@@ -22,9 +22,9 @@ static void check_zone_water(struct checking *checking, const struct limit *limi
     if (!lead.amount)
         return;
     const char *lies = display_pair(checking->arena, checking->model, QUANTITY_LENGTH, zone->water_m,
-                                    limit->most, NULL)
+                                    limit->distance_m, NULL)
                            .value,
-               *strip = display_distance(checking->arena, checking->model, limit->most);
+               *strip = display_distance(checking->arena, checking->model, limit->distance_m);
     const char *treatment = name_string(lead.occurrence->treatment->symbol.name);
     /* "north lies 5 ft from water and is treated on Sat 2027-04-10; N may not go within 10 ft of water" */
     struct buffer text = {.arena = checking->arena};
@@ -50,7 +50,7 @@ void check_near_water(struct checking *checking)
     for (size_t at = 0; (limit = limit_next(checking, LIMIT_WATER, &at)) != NULL;)
         for (size_t i = 0; i < checking->model->zones.count; i++) {
             const struct ledger *ledger = &checking->season->ledgers[i];
-            if (exceeds(limit->most, ledger->zone->water_m) && limit_binds(limit, ledger->zone))
+            if (exceeds(limit->distance_m, ledger->zone->water_m) && limit_binds(limit, ledger->zone))
                 check_zone_water(checking, limit, ledger);
         }
 }

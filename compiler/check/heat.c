@@ -99,10 +99,9 @@ static void report_near(struct checking *checking, const struct demand *demand,
                                    display_date(checking->arena, occurrence->day), pair.value);
     const char *hotter = "single days are hotter than their mean";
     if (known)
-        hotter =
-            text_format(checking->arena, "%d of the %d days around this date %s hotter in %s of weather",
-                        beyond, known, beyond == 1 ? "was" : "were",
-                        text_format(checking->arena, "%d %s", years, years == 1 ? "year" : "years"));
+        hotter = text_format(checking->arena, "%d of the %d days around this date %s hotter in %s of weather",
+                             beyond, known, beyond == 1 ? "was" : "were",
+                             text_format(checking->arena, "%d %s", years, years == 1 ? "year" : "years"));
     struct report *report = limit_finding(
         checking, demand->limit, CHECK_HEAT_NEAR,
         ABOUT(&occurrence->treatment->symbol, &amount->product->symbol, &amount->zone->symbol), amount->place,
@@ -202,7 +201,7 @@ void check_heat(struct checking *checking)
             const struct amount *amount = &occurrence->amounts.items[j];
             const struct limit *limit;
             for (size_t at = 0; (limit = limit_next(checking, LIMIT_HEAT, &at)) != NULL;) {
-                struct demand demand = {limit->most, true, true, limit->place, limit};
+                struct demand demand = {limit->hottest_k, true, true, limit->place, limit};
                 if (limit_binds(limit, amount->zone) && limit_concerns(limit, amount->supplied) &&
                     limit_concerns_product(limit, amount->product))
                     check_demand(checking, &demand, occurrence, amount);

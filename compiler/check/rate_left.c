@@ -54,9 +54,10 @@ static void raise_for_slow(double *least, const struct dressing *dressing, const
                 own_slow += amount->supplied[NUTRIENT_SLOW_N];
             }
         }
-        if (exceeds(n, limit->free_n) && !exceeds(limit->most * n, slow) && own_slow > limit->most * own)
-            *least =
-                fmax(*least, (limit->most * (n - own) - (slow - own_slow)) / (own_slow - limit->most * own));
+        if (exceeds(n, limit->free_n) && !exceeds(limit->least_share * n, slow) &&
+            own_slow > limit->least_share * own)
+            *least = fmax(*least, (limit->least_share * (n - own) - (slow - own_slow)) /
+                                      (own_slow - limit->least_share * own));
     }
 }
 

@@ -22,7 +22,7 @@ static struct report *tell_slow_share(struct checking *checking, const struct in
     const struct treatment *treatment = lead.occurrence->treatment;
     const struct product *product = lead.amount->product;
     bool happened = limit->each ? lead.done : application_done(low->application, &nitrogen);
-    struct display_pair pair = display_share_pair(checking->arena, low->share, limit->most);
+    struct display_pair pair = display_share_pair(checking->arena, low->share, limit->least_share);
     /* "too little slow-release N on north, Sat 2027-04-10: 20% of the N from feed; the limit requires 30%" */
     struct buffer text = {.arena = checking->arena};
     buffer_format(&text, "too little slow-release N on %s, %s: %s of the N from ",
@@ -79,7 +79,7 @@ static void check_ledger_slow_share(struct checking *checking, struct gathering 
         double n = application->supplied[NUTRIENT_N], share = application->supplied[NUTRIENT_SLOW_N] / n;
         if (!exceeds(n, of->limit->free_n))
             continue;
-        if (!of->limit->each && exceeds(of->limit->most, share))
+        if (!of->limit->each && exceeds(of->limit->least_share, share))
             gather_share(checking, gathering, of,
                          (struct share_low){application, application_lead(application, &nitrogen), share});
         for (size_t j = 0; of->limit->each && j < application->amounts.count; j++) {
@@ -88,7 +88,7 @@ static void check_ledger_slow_share(struct checking *checking, struct gathering 
             share = amount->supplied[NUTRIENT_SLOW_N] / n;
             struct part part = {amount, application_owner(application, amount), n,
                                 amount_done(application, amount)};
-            if (n > 0 && exceeds(of->limit->most, share))
+            if (n > 0 && exceeds(of->limit->least_share, share))
                 gather_share(checking, gathering, of, (struct share_low){application, part, share});
         }
     }

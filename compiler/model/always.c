@@ -44,7 +44,7 @@ static bool covers(const struct limit *own, const struct limit *limit)
     }
     case LIMIT_HEAT:
         return own->product_kind == limit->product_kind && own->nutrients.count == 0 &&
-               !exceeds(own->most, limit->most);
+               !exceeds(own->hottest_k, limit->hottest_k);
     case LIMIT_WEATHER:
         return own->weather->quantity == limit->weather->quantity && own->weather->way == limit->weather->way;
     case LIMIT_WATER: {

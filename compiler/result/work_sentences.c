@@ -196,7 +196,7 @@ static void say_conditions(struct work *work, const struct model *model)
                 concerned = concerned || limit_concerns(limit, work->materials.items[j].product->content);
             if (limit->kind == LIMIT_WATER && limit->set->basis != BASIS_ADVICE && limit_binds(limit, zone) &&
                 concerned)
-                strip = fmax(strip, limit->most);
+                strip = fmax(strip, limit->distance_m);
         }
         if (strip > 0 && zone->water_m < 2 * strip)
             work_say(work, arena, "On %s, keep %s away from the water.",

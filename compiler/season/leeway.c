@@ -137,7 +137,7 @@ static void label_bound_day(struct leeways *leeways, const struct application *a
 /* What the amount has of slow N beyond the share asked of it. */
 static double slow_surplus(const struct amount *amount, const struct limit *limit)
 {
-    return amount->supplied[NUTRIENT_SLOW_N] - limit->most * amount->supplied[NUTRIENT_N];
+    return amount->supplied[NUTRIENT_SLOW_N] - limit->least_share * amount->supplied[NUTRIENT_N];
 }
 
 struct slow_sum {

@@ -102,7 +102,8 @@ static void limit_demand(struct question *question, struct plot *plot, const str
     struct demand demand = question_demand(DEMAND_MOST, question_limit(question, limit), most);
     for (uint32_t i = 0; i < plot->choices.count; i++) {
         const struct product *product = question->products[i];
-        double lacking = limit->most * product->content[NUTRIENT_N] - product->content[NUTRIENT_SLOW_N];
+        double lacking =
+            limit->least_share * product->content[NUTRIENT_N] - product->content[NUTRIENT_SLOW_N];
         double factor = content                        ? limit_concerns_content(limit, product)
                         : slow                         ? limit->each ? fmax(0, lacking) : lacking
                         : limit_counts(limit, product) ? product->content[limit->nutrient->nutrient]

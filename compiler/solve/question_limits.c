@@ -93,11 +93,11 @@ static void slow_share_on(struct question *question, uint32_t at, const struct l
     double slowest = INFINITY; /* the least that a product lacks of the share; below 0 where it has more */
     bool may = exceeds(limit->free_n, n);
     struct demand demand = question_demand(may ? DEMAND_EITHER : DEMAND_MOST, question_limit(question, limit),
-                                           limit->each ? 0 : fmax(0, slow - limit->most * n));
+                                           limit->each ? 0 : fmax(0, slow - limit->least_share * n));
     demand.other_bound = may ? limit->free_n - n : 0;
     for (uint32_t i = 0; i < plot->choices.count; i++) {
         const double *content = choice_product(question, &plot->choices.items[i])->content;
-        double lack = limit->most * content[NUTRIENT_N] - content[NUTRIENT_SLOW_N]; /* of 1 kg */
+        double lack = limit->least_share * content[NUTRIENT_N] - content[NUTRIENT_SLOW_N]; /* of 1 kg */
         if (limit->each)
             lack = exceeds(lack, 0) ? content[NUTRIENT_N] : 0;
         struct demand_part part = {i, lack, content[NUTRIENT_N]};
@@ -250,7 +250,7 @@ static void plot_limit(struct question *question, uint32_t at, const struct limi
         by_need(question, at, limit);
         break;
     case LIMIT_WATER:
-        if (exceeds(limit->most, place->zone->water_m))
+        if (exceeds(limit->distance_m, place->zone->water_m))
             none_of_these(question, at, limit);
         break;
     case LIMIT_WAIT:
