@@ -137,9 +137,8 @@ struct soil_test {
     const struct lime_table *lime; /* NULL when not stated */
     struct place lime_place;
     const struct name *buffer; /* the method behind buffer pH and acidity; NULL when not stated */
-    struct place buffer_place;
-    int cores;            /* 0 when not stated */
-    struct table results; /* columns' kind: enum analyte */
+    int cores;                 /* 0 when not stated */
+    struct table results;      /* columns' kind: enum analyte */
     struct place results_place;
 };
 
@@ -247,7 +246,6 @@ struct when {
     struct place place;
     day_number first, last;
     const struct treatment *other;
-    struct place other_place;
     struct duration wait;                    /* of those that name another */
     struct duration period;                  /* of WHEN_EVERY */
     const struct weather_condition *weather; /* of WHEN_WEATHER */
@@ -334,10 +332,9 @@ struct model {
     size_t bytes;              /* of all files read, the library's too */
 
     const char *title;
-    struct place title_place;
     int edition; /* 0 when not stated */
     day_number edition_day;
-    struct place edition_place, season_place;
+    struct place season_place;
     bool has_season;
     day_number season_first, season_last;
     bool metric;
@@ -346,7 +343,7 @@ struct model {
     double weighs_to;     /* kg: the step of the plan's own scale; 0 where the entry `scale` says so */
     double measures_to;   /* m3: of its own cup, likewise */
     const struct unit *weighs_in, *measures_in; /* as those steps are written; NULL without one */
-    const struct usual *tools[TOOLS]; /* NULL in a plan without products, and without an entry */
+    const struct usual *tools[TOOLS];           /* NULL in a plan without products, and without an entry */
     bool has_reminder;
     int reminder_days;    /* before the day */
     int reminder_minutes; /* since midnight */
@@ -394,8 +391,8 @@ double model_within(const struct model *model);
 struct model *model_build(struct arena *arena, struct names *names, struct reports *reports,
                           struct sources *sources, struct source *plan);
 
-/* Reads of the library what only results show: cautions, and beside soil tests the scales they may offer. What
- * the plan names of them is read already. */
+/* Reads of the library what only results show: cautions, and beside soil tests the scales they may offer.
+ * What the plan names of them is read already. */
 void model_read_for_results(struct model *model);
 
 #endif

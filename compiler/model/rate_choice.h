@@ -35,7 +35,7 @@ struct correct { /* needs met by rates that the compiler chooses */
     struct treatment *added;               /* made for it; NULL without */
     const struct machine *machine;         /* of what is added; NULL without */
     bool whole_packs;
-    struct place needs_place, products_place, treatments_place, added_place, packs_place;
+    struct place products_place, treatments_place, added_place, packs_place;
 };
 
 struct match { /* what so much of a grade would supply, from other products */
@@ -54,7 +54,7 @@ struct blend { /* straight materials mixed to a grade */
     struct product_list products;
     const struct name *filler; /* NULL without */
     double mass;               /* kg; NAN without */
-    struct place grade_place, products_place, mass_place;
+    struct place grade_place, products_place;
 };
 
 struct salt_index { /* of a kind of material, against sodium nitrate = 100, equal masses */

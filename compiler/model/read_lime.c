@@ -121,7 +121,6 @@ void read_lime_buffer_acidity(const struct stated *stated)
     }
     table->buffer_start = start->number;
     table->buffer_step = slot_value(stated, "acidity")->number;
-    table->buffer_place = stated->clause->place;
 }
 
 void read_lime_cap(const struct stated *stated)

@@ -13,10 +13,8 @@ static bool in_plan(const struct stated *stated)
 
 void read_plan_title(const struct stated *stated)
 {
-    if (!in_plan(stated))
-        return;
-    stated->model->title = slot_string(stated, "title");
-    stated->model->title_place = slot_value(stated, "title")->place;
+    if (in_plan(stated))
+        stated->model->title = slot_string(stated, "title");
 }
 
 void read_edition(const struct stated *stated)
@@ -26,7 +24,6 @@ void read_edition(const struct stated *stated)
         return;
     model->edition = (int)slot_value(stated, "number")->number;
     model->edition_day = day_of_date(slot_value(stated, "day")->date);
-    model->edition_place = stated->clause->place;
 }
 
 /* More than this many days is no season, and every day of it may be looked at. */

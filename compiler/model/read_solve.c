@@ -67,7 +67,6 @@ static void need_add(const struct stated *stated, const struct nutrient_form *nu
     struct model *model = stated->model;
     struct correct *correct = stated->subject;
     struct correct_need need = {nutrient, kg_per_m2, place};
-    correct->needs_place = place;
     for (size_t i = 0; i < correct->needs.count; i++)
         if (correct->needs.items[i].nutrient->nutrient == nutrient->nutrient) {
             report_repeated(model, place, correct->needs.items[i].place,

@@ -154,8 +154,7 @@ void read_when_relation(const struct stated *stated)
     enum when_kind kind = (enum when_kind)stated->clause->form->which;
     const struct value *name = slot_value(stated, "other"), *wait = slot_value(stated, "wait");
     struct treatment *other = slot_symbol(stated, SYMBOL_TREATMENT, "other");
-    struct when when = {
-        .kind = kind, .place = stated->clause->place, .other = other, .other_place = name->place};
+    struct when when = {.kind = kind, .place = stated->clause->place, .other = other};
     if (wait)
         when.wait = duration_of_time(wait, kind == WHEN_WITHIN);
     else if (kind != WHEN_SAME_DAY)

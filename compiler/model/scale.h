@@ -66,7 +66,7 @@ struct scale_use { /* what grass takes up, as a share of the N given; elements p
 struct scale {
     struct symbol symbol;
     const struct name *method, *region, *enough;
-    struct place enough_place, region_place;
+    struct place region_place;
     struct grass_list grasses; /* none: any */
     struct name_list soils;    /* textures; none: any */
     double depth_m;            /* NAN when not stated */
@@ -123,7 +123,6 @@ struct lime_table {
     enum lime_measure way_measure;
     struct place way_place;
     double buffer_start, buffer_step; /* acidity = (buffer_start - buffer pH) * buffer_step; NAN without */
-    struct place buffer_place;
     double neutralizing;       /* calcium carbonate in 1 kg of the lime it counts in; 1 when not stated */
     double most_at_once;       /* kg/m2 of that lime; NAN when not stated */
     struct duration interval;  /* between two limings; of nothing when not stated */
