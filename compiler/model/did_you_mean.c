@@ -49,7 +49,7 @@ static const char *text_with(const struct matcher *failed, struct place whole, s
         if (!chain || token_place(&tree.tokens, matcher.failure.token).start < end)
             return NULL; /* the change alone did not help */
         matcher.chained = true;
-        size_t count = clause_by_habit(&matcher, 0, continued, other);
+        size_t count = clause_by_notation(&matcher, 0, continued, other);
         return count == 1 && !other->lacks ? other->clause : NULL;
     }
     /* What was changed may lie in a later clause of the statement, or begin one. */

@@ -122,8 +122,8 @@ bool clause_is_short(const struct matcher *failed, uint32_t first);
 
 /* The change by which a clause fits that is written as other texts would write it; two where it can mean
  * either. The number of them. */
-size_t clause_by_habit(const struct matcher *matcher, uint32_t at, struct text continued,
-                       struct meaning meant[MEANT_LIMIT]);
+size_t clause_by_notation(const struct matcher *matcher, uint32_t at, struct text continued,
+                          struct meaning meant[MEANT_LIMIT]);
 /* "rate 4# per 1000 sqft": the sign of pounds begins a comment. */
 bool clause_by_pound_sign(const struct matcher *matcher, uint32_t at, struct text continued,
                           struct meaning *meant);

@@ -4,7 +4,7 @@
 #include <string.h>
 
 /* A change without the words that the old text and the new both begin or end with. */
-struct change {
+struct difference {
     struct place place;
     struct text new;
 };
@@ -32,25 +32,25 @@ static void drop_blanks(struct place *place, struct text *new)
 }
 
 /* What is left when the words that both begin with and those that both end with are gone. */
-static struct change change_of(const struct meaning *meant)
+static struct difference difference_of(const struct meaning *meant)
 {
-    struct change change = {meant->place, text_of(meant->written)};
-    drop_blanks(&change.place, &change.new);
-    for (struct text old = place_text(change.place); old.length && change.new.length;
-         old = place_text(change.place)) {
+    struct difference left = {meant->place, text_of(meant->written)};
+    drop_blanks(&left.place, &left.new);
+    for (struct text old = place_text(left.place); old.length && left.new.length;
+         old = place_text(left.place)) {
         struct text first = outer_word(old, false), last = outer_word(old, true);
-        if (text_equal(first, outer_word(change.new, false))) {
-            change.place.start += (uint32_t)first.length;
-            change.new = (struct text){change.new.start + first.length, change.new.length - first.length};
-        } else if (text_equal(last, outer_word(change.new, true))) {
-            change.place.end -= (uint32_t)last.length;
-            change.new.length -= last.length;
+        if (text_equal(first, outer_word(left.new, false))) {
+            left.place.start += (uint32_t)first.length;
+            left.new = (struct text){left.new.start + first.length, left.new.length - first.length};
+        } else if (text_equal(last, outer_word(left.new, true))) {
+            left.place.end -= (uint32_t)last.length;
+            left.new.length -= last.length;
         } else {
             break;
         }
-        drop_blanks(&change.place, &change.new);
+        drop_blanks(&left.place, &left.new);
     }
-    return change;
+    return left;
 }
 
 void meaning_suggest(struct model *model, struct report *report, const struct meaning *meant, size_t count)
@@ -75,9 +75,9 @@ static const char *missing_words(const struct matcher *matcher, const struct mea
     struct arena *arena = matcher->model->arena;
     const struct tokens *tokens = &matcher->tree->tokens;
     const char *words[MEANT_LIMIT];
-    *place = change_of(meant).place;
+    *place = difference_of(meant).place;
     for (size_t i = 0; i < count; i++) {
-        struct text new = change_of(&meant[i]).new;
+        struct text new = difference_of(&meant[i]).new;
         words[i] = text_is(new, ",") ? "a comma" : text_format(arena, "`%.*s`", (int)new.length, new.start);
     }
     const char *missing = list_text(arena, words, count, " or ");
@@ -128,12 +128,12 @@ struct report *meaning_report(const struct matcher *matcher, const struct meanin
 {
     struct model *model = matcher->model;
     const struct failure *failure = &matcher->failure;
-    struct change change = change_of(meant);
+    struct difference left = difference_of(meant);
     struct place place;
-    bool adds = change.place.start == change.place.end, removes = !change.new.length;
+    bool adds = left.place.start == left.place.end, removes = !left.new.length;
     for (size_t i = 1; i < count; i++)
-        adds = adds && change_of(&meant[i]).place.start == change.place.start &&
-               change_of(&meant[i]).place.end == change.place.start;
+        adds = adds && difference_of(&meant[i]).place.start == left.place.start &&
+               difference_of(&meant[i]).place.end == left.place.start;
     const char *instead = choices(matcher, meant, count, &place), *sentence;
     const char *written = place_words(model->arena, place);
     if (adds && failure->rule && !meant->lacks) {
@@ -144,7 +144,7 @@ struct report *meaning_report(const struct matcher *matcher, const struct meanin
     } else if (adds) {
         sentence = missing_words(matcher, meant, count, &place);
     } else if (removes) {
-        place = change.place;
+        place = left.place;
         sentence = text_format(model->arena, "`%s` does not belong here", place_words(model->arena, place));
     } else if (strcmp(instead, "`,`") == 0) {
         sentence = text_format(model->arena, "a comma goes here, not `%s`", written);

@@ -34,8 +34,8 @@ const struct unit *portion_unit(struct arena *arena, const struct model *model, 
 static const struct measure_step {
     const char *unit;
     int decimals, below_one;
-} steps[] = {{"lb", 2, 2}, {"kg", 2, 3}, {"g", 0, 0},    {"gal", 2, 2},   {"fl oz", 2, 2},
-             {"L", 2, 3},  {"mL", 0, 0}, {"cu m", 2, 2}, {"cu yd", 2, 2}, {"cu ft", 2, 2}};
+} scale_steps[] = {{"lb", 2, 2}, {"kg", 2, 3}, {"g", 0, 0},    {"gal", 2, 2},   {"fl oz", 2, 2},
+                   {"L", 2, 3},  {"mL", 0, 0}, {"cu m", 2, 2}, {"cu yd", 2, 2}, {"cu ft", 2, 2}};
 
 enum { MOST_DIGITS = FIGURE_DIGITS, MOST_DECIMALS = 12 };
 static const double LARGEST_LOSS = 0.02; /* of the amount */
@@ -47,10 +47,11 @@ static int measure_decimals(const struct unit *unit, double value)
     static const double powers[MOST_DIGITS + 1] = {1, 10, 100, 1000};
     assert(value >= 0 && isfinite(value));
     size_t row = 0;
-    while (row < sizeof steps / sizeof *steps && !text_is(text_of(unit->name), steps[row].unit))
+    while (row < sizeof scale_steps / sizeof *scale_steps &&
+           !text_is(text_of(unit->name), scale_steps[row].unit))
         row++;
-    assert(row < sizeof steps / sizeof *steps && "an amount is shown in one of these units");
-    int places = value < 1 ? steps[row].below_one : steps[row].decimals, digits = 0;
+    assert(row < sizeof scale_steps / sizeof *scale_steps && "an amount is shown in one of these units");
+    int places = value < 1 ? scale_steps[row].below_one : scale_steps[row].decimals, digits = 0;
     while (digits <= MOST_DIGITS && value >= powers[digits]) /* before the point */
         digits++;
     while (places > 0 && places > MOST_DIGITS - digits)

@@ -24,7 +24,7 @@ bool statement_elsewhere(const struct matcher *matcher, uint32_t at, struct repo
         inside.failure = (struct failure){0};
         struct meaning found[MEANT_LIMIT] = {{.place = start, .written = ""}};
         found->clause = clause_with(&inside, at, (struct text){0}, start, "");
-        size_t found_count = found->clause ? 1 : clause_by_habit(&inside, at, (struct text){0}, found);
+        size_t found_count = found->clause ? 1 : clause_by_notation(&inside, at, (struct text){0}, found);
         if (!found_count)
             continue;
         homes++;

@@ -15,6 +15,15 @@ static const char *season_year(const struct matcher *matcher)
 
 enum { COMMON_YEAR = 2001 };
 
+bool nearly_at(const struct matcher *matcher, uint32_t at)
+{
+    static const char *const words[] = {"about", "approx", "approximately", "around", "circa", "roughly"};
+    bool nearly = false;
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+        nearly = nearly || match_word(matcher, at, words[i]);
+    return nearly;
+}
+
 /* A window of every year, without its first word where `between` is "". */
 static const char *window_of(const struct matcher *matcher, const char *between, int first_month, int first,
                              int last_month, int last)
@@ -191,7 +200,6 @@ static const char *const weeks[][3] = {
  * "about Apr 12", which is as many days before and behind it. */
 bool week_of(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
-    static const char *const nearly[] = {"about", "around", "circa", "approximately"};
     bool begins = false; /* on the day that is named */
     uint32_t word = at;  /* behind those words */
     for (size_t i = 0; i < sizeof weeks / sizeof *weeks && !way && word == at; i++) {
@@ -203,8 +211,7 @@ bool week_of(const struct matcher *matcher, uint32_t at, int way, struct rewriti
         if (count == 3 || !weeks[i][count])
             word = at + count;
     }
-    for (size_t i = 0; i < sizeof nearly / sizeof *nearly && way; i++)
-        word += match_word(matcher, at, nearly[i]);
+    word += way && nearly_at(matcher, at);
     bool month_first = month_at(matcher, word) != 0;
     uint32_t number = month_first ? word + 1 : word;
     uint32_t next = number + 1 + at_ordinal(matcher, number);

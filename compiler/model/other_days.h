@@ -12,8 +12,8 @@ struct rewriting {
     const char *lacks, *help; /* as of a meaning */
 };
 
-/* Whether the habit is met with its first token at `at`; `way`: which of its readings is asked for. */
-typedef bool habit(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting);
+/* Whether the notation is met with its first token at `at`; `way`: which of its readings is asked for. */
+typedef bool notation(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting);
 
 static inline struct text text_at(const struct matcher *matcher, uint32_t at)
 {
@@ -36,11 +36,14 @@ static inline int month_at(const struct matcher *matcher, uint32_t at)
     return match_kind(matcher, at) == TOKEN_WORD ? month_of_text(text_at(matcher, at)) : 0;
 }
 
+/* "about", "roughly": a word before a figure or day that need not be exact. */
+bool nearly_at(const struct matcher *matcher, uint32_t at);
+
 /* "May 1st", "1 May", "4/15", "Apr 10-20", "in April", "early April", "week of Apr 10", "2027", "not on
  * Sunday". */
-habit ordinal, day_in_words, slash_day, days_of_month, whole_month, part_of_month, week_of, week_of_month,
+notation ordinal, day_in_words, slash_day, days_of_month, whole_month, part_of_month, week_of, week_of_month,
     whole_year, month_to_month, other_weekdays;
 /* "2 bags of feed" as a rate, "covers 5000 sqft". */
-habit bags, covers;
+notation bags, covers;
 
 #endif

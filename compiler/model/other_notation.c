@@ -118,12 +118,9 @@ static bool grade_in_parts(const struct matcher *matcher, uint32_t at, int way, 
 static bool name_in_words(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
     struct arena *arena = matcher->model->arena;
-    if (match_kind(matcher, at) != TOKEN_WORD || match_kind(matcher, at + 1) != TOKEN_WORD)
+    if (match_kind(matcher, at) != TOKEN_WORD || match_kind(matcher, at + 1) != TOKEN_WORD ||
+        nearly_at(matcher, at + 1))
         return false;
-    static const char *const nearly[] = {"approx", "approximately", "about", "roughly"};
-    for (size_t i = 0; i < sizeof nearly / sizeof *nearly; i++)
-        if (match_word(matcher, at + 1, nearly[i]))
-            return false;
     struct text second = text_at(matcher, at + 1);
     for (size_t i = 0; i < matcher->failure.expected_count;
          i++) /* `zone north are 5 sqft`: a word misspelt */
@@ -173,14 +170,14 @@ static bool text_without_quotes(const struct matcher *matcher, uint32_t at, int 
     return true;
 }
 
-/* ---- the habits ---- */
+/* ---- the notations ---- */
 
 /* Rows of one group are readings of the same text: where several fit, all are shown. */
 static const struct {
-    habit *is_met;
+    notation *is_met;
     int way;
     int group;
-} habits[] = {
+} notations[] = {
     {day_in_words, 0, 0},
     {ordinal, 0, 1},
     {day_in_words, 1, 15},
@@ -213,13 +210,14 @@ static const struct {
     {text_without_quotes, 0, 19},
     {product_then_rate, 0, 23},
 };
-enum { HABIT_COUNT = sizeof habits / sizeof *habits };
+enum { NOTATION_COUNT = sizeof notations / sizeof *notations };
 
-/* A habit or a saying wherever it is met from token `first` on, as one rewriting; false where it is not. */
+/* A notation or a saying wherever it is met from token `first` on, as one rewriting; false where it is not.
+ */
 struct search {
     const struct matcher *matcher;
     uint32_t first;
-    size_t habit;                /* HABIT_COUNT: none, but */
+    size_t notation;             /* NOTATION_COUNT: none, but */
     const struct saying *saying; /* this, */
     bool other;                  /* in its other reading */
     bool two;                    /* with one more slip behind it */
@@ -268,8 +266,8 @@ static uint32_t saying_end(const struct matcher *matcher, const struct saying *s
     return at;
 }
 
-/* Either a habit of writing, found by its own function, or a saying with the words that it stands for. What
- * lacks something covers the place where the clause failed: where it goes on, its author said more. */
+/* Either a notation of writing, found by its own function, or a saying with the words that it stands for.
+ * What lacks something covers the place where the clause failed: where it goes on, its author said more. */
 static bool is_met(const struct search *search, uint32_t at, struct rewriting *rewriting)
 {
     const struct matcher *matcher = search->matcher;
@@ -278,7 +276,7 @@ static bool is_met(const struct search *search, uint32_t at, struct rewriting *r
     struct blanks blanks = {0};
     *rewriting = (struct rewriting){0};
     if (!saying)
-        return habits[search->habit].is_met(matcher, at, habits[search->habit].way, rewriting);
+        return notations[search->notation].is_met(matcher, at, notations[search->notation].way, rewriting);
     uint32_t end = saying_end(matcher, saying, at, &blanks);
     if (!end || (saying->lacks && end < matcher->failure.token && end < matcher->end))
         return false;
@@ -373,10 +371,10 @@ static size_t readings_from(const struct matcher *matcher, uint32_t first, struc
     size_t count = 0;
     if (!clause_is_short(matcher, first))
         return 0;
-    for (size_t i = 0; i < HABIT_COUNT; i++) {
+    for (size_t i = 0; i < NOTATION_COUNT; i++) {
         struct search search = {matcher, first, i, NULL, false, two};
         count = add_reading(&search, continued, failed, meant, count);
-        if (count && (i + 1 == HABIT_COUNT || habits[i + 1].group != habits[i].group))
+        if (count && (i + 1 == NOTATION_COUNT || notations[i + 1].group != notations[i].group))
             return count;
     }
     for (size_t i = 0; i < saying_count; i++) {
@@ -384,7 +382,7 @@ static size_t readings_from(const struct matcher *matcher, uint32_t first, struc
         bool here = block == BLOCK_NONE || block == matcher->block ||
                     (block == BLOCK_APPLY && matcher->block == BLOCK_TASK);
         for (int other = 0; here && other <= (sayings[i].other != NULL); other++) {
-            struct search search = {matcher, first, HABIT_COUNT, &sayings[i], other, two};
+            struct search search = {matcher, first, NOTATION_COUNT, &sayings[i], other, two};
             count = add_reading(&search, continued, failed, meant, count);
         }
         if (count)
@@ -395,8 +393,8 @@ static size_t readings_from(const struct matcher *matcher, uint32_t first, struc
 
 /* A comma may have broken in two what belongs together, so the statement's beginning is tried as well. Two
  * slips are looked for where no one alone explains the clause. */
-size_t clause_by_habit(const struct matcher *matcher, uint32_t at, struct text continued,
-                       struct meaning meant[MEANT_LIMIT])
+size_t clause_by_notation(const struct matcher *matcher, uint32_t at, struct text continued,
+                          struct meaning meant[MEANT_LIMIT])
 {
     size_t count = 0;
     if (matcher->model->building->complaints > MEANT_REPORTS)

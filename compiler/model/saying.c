@@ -26,6 +26,8 @@ const struct saying sayings[] = {
     {BLOCK_LAWN, "approx", "", NULL, NULL},
     {BLOCK_LAWN, "approximately", "", NULL, NULL},
     {BLOCK_LAWN, "about", "", NULL, NULL},
+    {BLOCK_LAWN, "around", "", NULL, NULL},
+    {BLOCK_LAWN, "circa", "", NULL, NULL},
     {BLOCK_LAWN, "roughly", "", NULL, NULL},
     {BLOCK_LAWN, "~", "", NULL, NULL},
     {BLOCK_LAWN, "oval", "ellipse", NULL, NULL},

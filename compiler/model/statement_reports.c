@@ -76,7 +76,7 @@ struct text complain_of_head(struct matcher *matcher, uint32_t at)
             report_help(model->reports, report, "a comment begins with `#`");
             report_fix(model->reports, report, false, match_place(matcher, at, at + 2), "#", "write `#`");
         } else {
-            size_t count = clause_by_habit(matcher, at, (struct text){0}, meant);
+            size_t count = clause_by_notation(matcher, at, (struct text){0}, meant);
             count = count ? count : clause_by_head(matcher, at, meant);
             if (count)
                 meaning_suggest(model, report, meant, count);
@@ -88,7 +88,7 @@ struct text complain_of_head(struct matcher *matcher, uint32_t at)
         where = text_format(model->arena, "%s `%s` block", strchr("aeiou", *block) ? "an" : "a", block);
     struct report *report = report_add(model->reports, &model_rules[RULE_STATEMENT], place,
                                        "%s has no `%.*s` statement", where, (int)word.length, word.start);
-    size_t count = clause_by_habit(matcher, at, (struct text){0}, meant);
+    size_t count = clause_by_notation(matcher, at, (struct text){0}, meant);
     if (count) {
         if (meant->lacks) {
             report->place = meant->place;
@@ -193,7 +193,7 @@ void complain_of_clause(struct matcher *matcher, uint32_t at, struct text contin
     struct report *report;
     model->building->complaints += model->building->complaints <= MEANT_REPORTS;
     struct meaning meant[MEANT_LIMIT];
-    size_t count = clause_by_habit(matcher, at, continued, meant);
+    size_t count = clause_by_notation(matcher, at, continued, meant);
     if (!count && clause_by_pound_sign(matcher, at, continued, meant)) {
         struct place sign = token_place(&matcher->tree->tokens, matcher->end);
         sign.end = sign.start + 1;
