@@ -84,13 +84,20 @@ static void buffer_reserve(struct buffer *buffer, size_t more)
         buffer->string = arena_grow(buffer->arena, buffer->string, buffer->length, &buffer->capacity, 1);
 }
 
+char *buffer_extend(struct buffer *buffer, size_t more)
+{
+    buffer_reserve(buffer, more);
+    char *start = buffer->string + buffer->length;
+    start[more] = '\0';
+    buffer->length += more;
+    return start;
+}
+
 void buffer_add(struct buffer *buffer, struct text text)
 {
-    buffer_reserve(buffer, text.length);
+    char *start = buffer_extend(buffer, text.length);
     if (text.length)
-        memcpy(buffer->string + buffer->length, text.start, text.length);
-    buffer->length += text.length;
-    buffer->string[buffer->length] = '\0';
+        memcpy(start, text.start, text.length);
 }
 
 void buffer_add_string(struct buffer *buffer, const char *string)
@@ -122,10 +129,7 @@ void buffer_separate(struct buffer *buffer, const char *separator)
 
 void buffer_repeat(struct buffer *buffer, char character, size_t times)
 {
-    buffer_reserve(buffer, times);
-    memset(buffer->string + buffer->length, character, times);
-    buffer->length += times;
-    buffer->string[buffer->length] = '\0';
+    memset(buffer_extend(buffer, times), character, times);
 }
 
 const char *buffer_string(const struct buffer *buffer)

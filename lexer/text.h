@@ -36,6 +36,8 @@ struct buffer {
 };
 
 void buffer_add(struct buffer *buffer, struct text text);
+/* Adds `more` bytes, zeros or what was there, for the caller to write: where they begin. */
+char *buffer_extend(struct buffer *buffer, size_t more);
 void buffer_add_string(struct buffer *buffer, const char *string);
 void buffer_format(struct buffer *buffer, const char *format, ...) __attribute__((format(printf, 2, 3)));
 void buffer_separate(struct buffer *buffer,

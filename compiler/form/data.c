@@ -80,13 +80,13 @@ static void print_integer(struct buffer *out, long long value)
 
 /* ---- objects and lists ---- */
 
-/* The newline and the blanks of a depth are one piece, with the comma before them or without. */
-static void print_line(const struct data *data, uint16_t depth, bool comma)
+/* Newline, blanks, and a comma before them; all that stands before a value but its key. */
+static const char line[] = ",\n                                                                ";
+
+static size_t line_length(const struct data *data, uint32_t depth)
 {
-    static const char line[] = ",\n                                                                ";
-    size_t blanks = data->indented ? 1 + 2 * (size_t)depth : 0;
-    assert(blanks < sizeof line - 1);
-    buffer_add(data->out, (struct text){comma ? line : line + 1, blanks + comma});
+    assert(2 * depth < sizeof line - sizeof ",\n");
+    return data->indented ? 1 + 2 * (size_t)depth : 0;
 }
 
 /* What is open in it was filled, and so is it: its bracket closes it. */
@@ -95,22 +95,26 @@ static void close(struct data *data)
     if (data->open)
         close(data->open);
     if (data->count)
-        print_line(data, data->depth, false);
+        buffer_add(data->out, (struct text){line + 1, line_length(data, data->depth)});
     buffer_add_string(data->out, data->list ? "]" : "}");
     data->out = NULL;
 }
 
-/* All that stands before a value. */
+/* All that stands before a value, in one piece. */
 static struct buffer *put(struct data *parent, const char *key)
 {
     assert(parent->out && parent->list == !key);
     if (parent->open)
         close(parent->open);
     parent->open = NULL;
-    print_line(parent, (uint16_t)(parent->depth + 1), parent->count++ > 0);
+    size_t comma = parent->count++ > 0, before = comma + line_length(parent, parent->depth + 1);
+    size_t length = key ? strlen(key) : 0, colon = parent->indented ? sizeof ": " : sizeof ":";
+    char *at = buffer_extend(parent->out, before + (key ? 1 + length + colon : 0));
+    memcpy(at, line + 1 - comma, before);
     if (key) {
-        print_string(parent->out, text_of(key));
-        buffer_add_string(parent->out, parent->indented ? ": " : ":");
+        at[before] = '"';
+        memcpy(at + before + 1, key, length);
+        memcpy(at + before + 1 + length, "\": ", colon);
     }
     return parent->out;
 }
@@ -126,7 +130,7 @@ static struct data *put_open(struct data *parent, const char *key, bool list)
 {
     struct data *data = data_new(parent->arena, put(parent, key), list);
     buffer_add_string(data->out, list ? "[" : "{");
-    data->depth = (uint16_t)(parent->depth + 1);
+    data->depth = parent->depth + 1;
     data->indented = parent->indented;
     return parent->open = data;
 }
@@ -146,7 +150,7 @@ void data_end(struct data *root)
     buffer_add_string(out, "\n");
 }
 
-struct data *data_part_begin(struct arena *arena, struct buffer *out, uint16_t depth)
+struct data *data_part_begin(struct arena *arena, struct buffer *out, uint32_t depth)
 {
     struct data *list = data_new(arena, out, true);
     list->depth = depth;

@@ -13,7 +13,7 @@ struct data {
     struct buffer *out;  /* NULL once it is filled */
     struct data *open;   /* what is being filled in it; NULL where nothing is */
     uint32_t count;      /* of values in it */
-    uint16_t depth;      /* of the root 0 */
+    uint32_t depth;      /* of the root 0, at most 31 (asserted) */
     bool list, indented;
 };
 
@@ -23,11 +23,12 @@ void data_end(struct data *root);
 
 /* Values of an indented list at `depth`, printed apart into `out`, which has nothing but those before them:
  * for data_printed. Ended too, without a newline. */
-struct data *data_part_begin(struct arena *arena, struct buffer *out, uint16_t depth);
+struct data *data_part_begin(struct arena *arena, struct buffer *out, uint32_t depth);
 void data_part_end(struct data *list);
 
-/* Each puts a value under `key` of an object or, where `key` is NULL, at the end of a list. Bytes of a text
- * that are not UTF-8 become U+FFFD; a string or name of NULL becomes null. */
+/* Each puts a value under `key` (ASCII that JSON need not escape) of an object or, where `key` is NULL, at
+ * the end of a list. Bytes of a text that are not UTF-8 become U+FFFD; a string or name of NULL becomes null.
+ */
 struct data *data_object(struct data *parent, const char *key);
 struct data *data_list(struct data *parent, const char *key);
 void data_text(struct data *parent, const char *key, struct text text);
