@@ -75,26 +75,6 @@ static void need_measure(const struct season *season, struct budget_zone *zone, 
     VECTOR_PUSH(season->arena, &zone->measures, measure);
 }
 
-/* One for each calendar year in which the zone gets something. */
-static void limit_measures(const struct season *season, struct budget_zone *zone, const struct limit *limit)
-{
-    for (size_t i = 0; i < zone->months.count; i++) {
-        const struct budget_month *month = &zone->months.items[i];
-        if (i == 0 || zone->months.items[i - 1].year != month->year) {
-            struct budget_measure measure = {.kind = BUDGET_LIMIT,
-                                             .form = limit->nutrient,
-                                             .limit = limit,
-                                             .year = month->year,
-                                             .least = NAN,
-                                             .most = limit->most};
-            VECTOR_PUSH(season->arena, &zone->measures, measure);
-        }
-        struct budget_measure *measure = &zone->measures.items[zone->measures.count - 1];
-        measure->done += supplied_as(month->done, limit->nutrient);
-        measure->planned += supplied_as(month->planned, limit->nutrient);
-    }
-}
-
 /* By nutrient: its need, then what is asked a year, then what is allowed. A library's burn caps bind always
  * and are no limit of a year that a plan follows. */
 static void zone_measures(const struct season *season, struct budget_zone *zone, enum nutrient nutrient)
@@ -127,8 +107,24 @@ static void zone_measures(const struct season *season, struct budget_zone *zone,
     for (size_t i = 0; i < model->limits.count; i++) {
         const struct limit *limit = model->limits.items[i];
         if (limit->kind == LIMIT_PER_YEAR && limit->nutrient->nutrient == nutrient && !limit->set->always &&
-            limit_binds(limit, zone->zone))
-            limit_measures(season, zone, limit);
+            limit_binds(limit, zone->zone)) {
+            /* One for each calendar year in which the zone gets something. */
+            for (size_t j = 0; j < zone->months.count; j++) {
+                const struct budget_month *month = &zone->months.items[j];
+                if (j == 0 || zone->months.items[j - 1].year != month->year) {
+                    struct budget_measure bound = {.kind = BUDGET_LIMIT,
+                                                   .form = limit->nutrient,
+                                                   .limit = limit,
+                                                   .year = month->year,
+                                                   .least = NAN,
+                                                   .most = limit->most};
+                    VECTOR_PUSH(season->arena, &zone->measures, bound);
+                }
+                struct budget_measure *bound = &zone->measures.items[zone->measures.count - 1];
+                bound->done += supplied_as(month->done, limit->nutrient);
+                bound->planned += supplied_as(month->planned, limit->nutrient);
+            }
+        }
     }
 }
 

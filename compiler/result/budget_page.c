@@ -218,23 +218,6 @@ static void describe_zones(struct page *page, const struct need_words *words, co
 
 /* ---- the page ---- */
 
-/* What is given behind the last whole year is in the table, and in no figure of a year. */
-static void describe_years(struct page *page, const struct model *model, const struct budget *budget)
-{
-    bool yearly = false;
-    for (size_t i = 0; i < budget->zones.count; i++)
-        for (size_t j = 0; j < budget->zones.items[i].measures.count; j++)
-            yearly = yearly || budget_yearly(&budget->zones.items[i].measures.items[j]);
-    if (!season_is_long(model) || !yearly)
-        return;
-    day_number end = season_year_at(model, season_year_count(model) - 1).last + 1;
-    const char *rest = end > model->season_last
-                           ? ""
-                           : text_format(page->arena, "; the days from %s on are not a whole year",
-                                         display_date(page->arena, end));
-    page_say(page, 0, "Yearly amounts count from the season's first day%s.", rest);
-}
-
 /* The key of the bars stands above the first of them. */
 void budget_page(struct page *page, const struct result_input *input)
 {
@@ -247,7 +230,19 @@ void budget_page(struct page *page, const struct result_input *input)
         page_say(page, 0, "Nutrients of the season %s, %s.",
                  display_dates(page->arena, model->season_first, model->season_last),
                  display_unit(page->arena, model, QUANTITY_MASS_RATE, 0));
-    describe_years(page, model, &budget);
+    /* What is given behind the last whole year is in the table, and in no figure of a year. */
+    bool yearly = false;
+    for (size_t i = 0; i < budget.zones.count; i++)
+        for (size_t j = 0; j < budget.zones.items[i].measures.count; j++)
+            yearly = yearly || budget_yearly(&budget.zones.items[i].measures.items[j]);
+    if (season_is_long(model) && yearly) {
+        day_number end = season_year_at(model, season_year_count(model) - 1).last + 1;
+        const char *rest = end > model->season_last
+                               ? ""
+                               : text_format(page->arena, "; the days from %s on are not a whole year",
+                                             display_date(page->arena, end));
+        page_say(page, 0, "Yearly amounts count from the season's first day%s.", rest);
+    }
     page_line(page, 0,
               "Bars: # applied, + planned, . left; [ the least needed, ] the most needed or allowed.");
     describe_zones(page, &words, &budget);

@@ -71,36 +71,6 @@ static void print_bare_row(struct buffer *out, const struct model *model, const 
     print_end(out, work->occurrence);
 }
 
-/* A row for each product and zone; where nothing is put down, one for each zone, and one for a task that
- * names none. */
-static void print_work(struct buffer *out, const struct model *model, const struct work *work)
-{
-    for (size_t i = 0; i < work->materials.count; i++) {
-        const struct material *material = &work->materials.items[i];
-        for (size_t j = 0; j < material->portions.count; j++) {
-            print_when(out, work);
-            print_zone(out, model, material->portions.items[j].amount->zone);
-            /* The zones of a material may have rates of their own, so the rate is the amount's. */
-            const struct amount *amount = material->portions.items[j].amount;
-            enum quantity quantity = amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
-            csv_text(out, name_string(amount->product->symbol.name));
-            struct shown_rate rate = material_rate(material, work);
-            rate.rate = amount->rate; /* the zones may differ */
-            csv_plain(out, amount->recorded ? display_number(out->arena, model, quantity, amount->rate)
-                                            : display_whole_number(out->arena, model, &rate));
-            csv_plain(out, display_unit(out->arena, model, quantity, amount->rate));
-            csv_plain(out, material->portions.items[j].number);
-            csv_plain(out, material->unit->name);
-            print_supply(out, model, amount);
-            print_end(out, work->occurrence);
-        }
-    }
-    for (size_t i = 0; i < work->zones.count && work->materials.count == 0; i++)
-        print_bare_row(out, model, work, work->zones.items[i].zone);
-    if (work->zones.count == 0)
-        print_bare_row(out, model, work, NULL);
-}
-
 void calendar_csv_print(struct buffer *out, const struct result_input *input)
 {
     const struct season *season = input->season;
@@ -112,6 +82,34 @@ void calendar_csv_print(struct buffer *out, const struct result_input *input)
     for (size_t i = 0; i < COLUMN_COUNT; i++)
         buffer_format(out, ",%s %s", nutrient_trade_form(columns[i])->name, unit);
     buffer_add_string(out, ",alone to,with the rest to\r\n");
-    for (size_t i = 0; i < list.count; i++)
-        print_work(out, season->model, &list.items[i]);
+    for (size_t i = 0; i < list.count; i++) {
+        /* A row for each product and zone; where nothing is put down, one for each zone, and one for a task
+         * that names none. */
+        const struct model *model = season->model;
+        const struct work *work = &list.items[i];
+        for (size_t k = 0; k < work->materials.count; k++) {
+            const struct material *material = &work->materials.items[k];
+            for (size_t j = 0; j < material->portions.count; j++) {
+                print_when(out, work);
+                print_zone(out, model, material->portions.items[j].amount->zone);
+                /* The zones of a material may have rates of their own, so the rate is the amount's. */
+                const struct amount *amount = material->portions.items[j].amount;
+                enum quantity quantity = amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE;
+                csv_text(out, name_string(amount->product->symbol.name));
+                struct shown_rate rate = material_rate(material, work);
+                rate.rate = amount->rate; /* the zones may differ */
+                csv_plain(out, amount->recorded ? display_number(out->arena, model, quantity, amount->rate)
+                                                : display_whole_number(out->arena, model, &rate));
+                csv_plain(out, display_unit(out->arena, model, quantity, amount->rate));
+                csv_plain(out, material->portions.items[j].number);
+                csv_plain(out, material->unit->name);
+                print_supply(out, model, amount);
+                print_end(out, work->occurrence);
+            }
+        }
+        for (size_t k = 0; k < work->zones.count && work->materials.count == 0; k++)
+            print_bare_row(out, model, work, work->zones.items[k].zone);
+        if (work->zones.count == 0)
+            print_bare_row(out, model, work, NULL);
+    }
 }

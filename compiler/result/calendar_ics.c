@@ -77,20 +77,6 @@ static struct ics_event event_begin(const struct model *model, const struct work
                               .stamp = stamp};
 }
 
-static void print_gone(struct buffer *out, const struct model *model, const struct earlier_work *work,
-                       int64_t stamp)
-{
-    struct ics_event event = {.uid = work->uid,
-                              .summary = plain_text(model->arena, work->headline, false),
-                              .description = "No longer in the plan.",
-                              .categories = work->kind,
-                              .day = work->day,
-                              .sequence = model->edition > 0 ? model->edition - 1 : 0,
-                              .stamp = stamp,
-                              .cancelled = true};
-    ics_add(out, &event);
-}
-
 static int64_t season_stamp(const struct model *model)
 {
     day_number day = model->edition > 0 ? model->edition_day : model->has_season ? model->season_first : 0;
@@ -133,8 +119,19 @@ void calendar_ics_print(struct buffer *out, const struct result_input *input)
     struct earlier_works gone = {0};
     if (input->earlier)
         gone = earlier_gone(season->arena, input->earlier, &list, &skipped);
-    for (size_t i = 0; i < gone.count; i++)
-        print_gone(out, model, gone.items[i], at);
+    for (size_t i = 0; i < gone.count; i++) {
+        /* What an edition before had, and this one has not, is taken off the calendar. */
+        const struct earlier_work *work = gone.items[i];
+        struct ics_event off = {.uid = work->uid,
+                                .summary = plain_text(model->arena, work->headline, false),
+                                .description = "No longer in the plan.",
+                                .categories = work->kind,
+                                .day = work->day,
+                                .sequence = model->edition > 0 ? model->edition - 1 : 0,
+                                .stamp = at,
+                                .cancelled = true};
+        ics_add(out, &off);
+    }
     if (list.count + skipped.count + gone.count == 0)
         ics_add_nothing(out);
     ics_end(out);

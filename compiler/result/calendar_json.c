@@ -23,47 +23,29 @@ struct calendar {
 
 /* ---- the ground ---- */
 
-/* Beside each name its place in the text, so that an editor can lead there. */
-static void put_lawn(struct data *lawns, const struct model *model, const struct lawn *lawn)
-{
-    struct data *object = data_object(lawns, NULL);
-    data_name(object, "name", lawn->symbol.name);
-    data_name(object, "grass", lawn->grass ? lawn->grass->symbol.name : NULL);
-    data_name(object, "soil", lawn->soil);
-    data_place(object, "place", lawn->symbol.place);
-    struct data *zones = data_list(object, "zones");
-    for (size_t i = 0; i < lawn->zones.count; i++) {
-        const struct zone *zone = lawn->zones.items[i];
-        struct data *item = data_object(zones, NULL);
-        data_name(item, "name", zone->symbol.name);
-        data_area(item, "area", model, zone->area_m2);
-        data_place(item, "place", zone->symbol.place);
-    }
-}
-
 static void put_lawns(struct data *root, const struct model *model)
 {
     struct data *lawns = data_list(root, "lawns");
-    for (size_t i = 0; i < model->lawns.count; i++)
-        put_lawn(lawns, model, model->lawns.items[i]);
+    for (size_t i = 0; i < model->lawns.count; i++) {
+        /* Beside each name its place in the text, so that an editor can lead there. */
+        const struct lawn *lawn = model->lawns.items[i];
+        struct data *object = data_object(lawns, NULL);
+        data_name(object, "name", lawn->symbol.name);
+        data_name(object, "grass", lawn->grass ? lawn->grass->symbol.name : NULL);
+        data_name(object, "soil", lawn->soil);
+        data_place(object, "place", lawn->symbol.place);
+        struct data *zones = data_list(object, "zones");
+        for (size_t j = 0; j < lawn->zones.count; j++) {
+            const struct zone *zone = lawn->zones.items[j];
+            struct data *item = data_object(zones, NULL);
+            data_name(item, "name", zone->symbol.name);
+            data_area(item, "area", model, zone->area_m2);
+            data_place(item, "place", zone->symbol.place);
+        }
+    }
 }
 
 /* ---- a piece of work ---- */
-
-/* {"found": "between", "setting": "12.4", "by": "test", "after": "12", "until": "14"}: setting is null where
- * none is known. */
-static void put_dial(struct data *parent, const struct dial_answer *dial)
-{
-    static const char *const words[] = {
-        [DIAL_UNKNOWN] = "unknown", [DIAL_OTHER] = "other-dial", [DIAL_BELOW] = "below",
-        [DIAL_ABOVE] = "above",     [DIAL_BETWEEN] = "between",  [DIAL_FOUND] = "found"};
-    struct data *object = data_object(parent, "dial");
-    data_string(object, "found", words[dial->found]);
-    data_string(object, "setting", dial->found == DIAL_FOUND ? dial->text : NULL);
-    data_string(object, "by", isnan(dial->low) ? NULL : dial->of_label ? "label" : "test");
-    data_string(object, "after", dial->after);
-    data_string(object, "until", dial->until);
-}
 
 /* What a spreader is to do with it on the zone. */
 static void put_spreading(struct data *parent, const struct spreading *spreading)
@@ -92,19 +74,18 @@ static void put_spreading(struct data *parent, const struct spreading *spreading
     data_number(check, "most_kg", spreading->most_kg);
     data_string(check, "band", spreading->band);
     data_quantity(check, "walk", spreading->check_m, "m", spreading->check_walk);
-    put_dial(object, &spreading->dial);
-}
-
-static void put_portion(struct data *portions, const struct model *model, const struct portion *portion)
-{
-    const struct amount *amount = portion->amount;
-    struct data *object = data_object(portions, NULL);
-    data_name(object, "zone", amount->zone->symbol.name);
-    data_rate(object, "rate", amount->rate, amount->volume, portion->rate);
-    data_amount(object, "amount", amount->total, amount->volume, portion->text);
-    data_mass(object, "mass", model, amount->mass_total);
-    data_string(object, "each_pass", portion->each);
-    put_spreading(object, portion->spreading);
+    /* {"found": "between", "setting": "12.4", "by": "test", "after": "12", "until": "14"}: setting is null
+     * where none is known. */
+    const struct dial_answer *dial = &spreading->dial;
+    static const char *const words[] = {
+        [DIAL_UNKNOWN] = "unknown", [DIAL_OTHER] = "other-dial", [DIAL_BELOW] = "below",
+        [DIAL_ABOVE] = "above",     [DIAL_BETWEEN] = "between",  [DIAL_FOUND] = "found"};
+    struct data *item = data_object(object, "dial");
+    data_string(item, "found", words[dial->found]);
+    data_string(item, "setting", dial->found == DIAL_FOUND ? dial->text : NULL);
+    data_string(item, "by", isnan(dial->low) ? NULL : dial->of_label ? "label" : "test");
+    data_string(item, "after", dial->after);
+    data_string(item, "until", dial->until);
 }
 
 /* What one tank takes; null where no tanks are known. */
@@ -130,8 +111,18 @@ static void put_material(struct data *materials, const struct model *model, cons
         data_rate(object, "rate", material->rate, material->volume,
                   material_rate_text(material, work, model));
     struct data *portions = data_list(object, "portions");
-    for (size_t i = 0; i < material->portions.count; i++)
-        put_portion(portions, model, &material->portions.items[i]);
+    for (size_t i = 0; i < material->portions.count; i++) {
+        /* What each zone gets. */
+        const struct portion *portion = &material->portions.items[i];
+        const struct amount *amount = portion->amount;
+        struct data *item = data_object(portions, NULL);
+        data_name(item, "zone", amount->zone->symbol.name);
+        data_rate(item, "rate", amount->rate, amount->volume, portion->rate);
+        data_amount(item, "amount", amount->total, amount->volume, portion->text);
+        data_mass(item, "mass", model, amount->mass_total);
+        data_string(item, "each_pass", portion->each);
+        put_spreading(item, portion->spreading);
+    }
     data_amount(object, "sum", material->sum_exact, material->volume, material->sum_text);
     put_tank(object, "full_tank", material, material->tank_exact, material->tank_text);
     put_tank(object, "last_tank", material, material->last_exact, material->last_text);
@@ -172,25 +163,6 @@ static void put_tank_more(struct data *object, const char *tank, const struct mo
                   known ? water_text(model, water_m3) : NULL);
 }
 
-/* No full tank where its size is not stated, no last one where all are full. */
-static void put_mix(struct data *parent, const struct model *model, const struct mix *mix)
-{
-    if (isnan(mix->volume_m3)) {
-        data_null(parent, "mix");
-        return;
-    }
-    struct data *object = data_object(parent, "mix");
-    data_quantity(object, "volume", mix->volume_m3, "m3", water_text(model, mix->volume_m3));
-    data_integer(object, "full_tanks", (long long)mix->full);
-    data_quantity(object, "full_tank", mix->full_m3 > 0 ? mix->full_m3 : (double)NAN, "m3",
-                  water_text(model, mix->full_m3));
-    put_tank_more(object, "full_tank", model, mix->full ? mix->full_m2 : (double)NAN, mix->full_water_m3);
-    data_integer(object, "last_tanks", (long long)mix->rest);
-    data_quantity(object, "last_tank", mix->rest_m3 > 0 ? mix->rest_m3 : (double)NAN, "m3",
-                  water_text(model, mix->rest_m3));
-    put_tank_more(object, "last_tank", model, mix->rest ? mix->rest_m2 : (double)NAN, mix->rest_water_m3);
-}
-
 /* {"depth": ..., "materials": [{"material": "sand", "volume": ...}]} */
 static void put_layer(struct data *parent, const struct model *model, const struct work *work)
 {
@@ -225,33 +197,29 @@ static void put_day_known(struct data *object, const char *key, day_number day, 
         data_null(object, key);
 }
 
-/* The days it may slip to, and what ends them. */
-static void put_slip(struct data *object, const struct occurrence *occurrence)
-{
-    const struct slip *slip = &occurrence->slip;
-    bool known = slip->end != SLIP_UNKNOWN;
-    put_day_known(object, "slips_alone_to", slip->alone, known);
-    put_day_known(object, "slips_with_the_rest_to", slip->latest, known);
-    struct data *end = data_object(object, "slip_end");
-    data_string(end, "by", slip_end_words[slip->end]);
-    if (slip->check)
-        data_string(end, "check", slip->check);
-    else
-        data_null(end, "check");
-    data_place(end, "place", slip->at);
-    put_day_known(end, "open_again", slip->opens, slip->end == SLIP_CLOSED && slip->opens != DAY_NEVER);
-    put_day_known(object, "latest_by_dates_alone", occurrence->latest_by_dates,
-                  occurrence->latest_by_dates != DAY_NEVER);
-}
-
 static void put_days(struct data *object, const struct occurrence *occurrence)
 {
     data_day(object, "date", occurrence->day);
     data_string(object, "weekday", weekday_name(weekday_of_day(occurrence->day)));
     data_boolean(object, "done", occurrence->done);
     data_day(object, "planned", occurrence->planned);
-    if (!occurrence->done)
-        put_slip(object, occurrence);
+    if (!occurrence->done) {
+        /* The days it may slip to, and what ends them. */
+        const struct slip *slip = &occurrence->slip;
+        bool known = slip->end != SLIP_UNKNOWN;
+        put_day_known(object, "slips_alone_to", slip->alone, known);
+        put_day_known(object, "slips_with_the_rest_to", slip->latest, known);
+        struct data *end = data_object(object, "slip_end");
+        data_string(end, "by", slip_end_words[slip->end]);
+        if (slip->check)
+            data_string(end, "check", slip->check);
+        else
+            data_null(end, "check");
+        data_place(end, "place", slip->at);
+        put_day_known(end, "open_again", slip->opens, slip->end == SLIP_CLOSED && slip->opens != DAY_NEVER);
+        put_day_known(object, "latest_by_dates_alone", occurrence->latest_by_dates,
+                      occurrence->latest_by_dates != DAY_NEVER);
+    }
 }
 
 static const char *const share_words[] = {
@@ -283,7 +251,22 @@ static void put_work(struct data *works, const struct model *model, const struct
     struct data *materials = data_list(object, "materials");
     for (size_t i = 0; i < work->materials.count; i++)
         put_material(materials, model, work, &work->materials.items[i]);
-    put_mix(object, model, &work->mix);
+    /* No full tank where its size is not stated, no last one where all are full. */
+    const struct mix *mix = &work->mix;
+    if (isnan(mix->volume_m3)) {
+        data_null(object, "mix");
+    } else {
+        struct data *item = data_object(object, "mix");
+        data_quantity(item, "volume", mix->volume_m3, "m3", water_text(model, mix->volume_m3));
+        data_integer(item, "full_tanks", (long long)mix->full);
+        data_quantity(item, "full_tank", mix->full_m3 > 0 ? mix->full_m3 : (double)NAN, "m3",
+                      water_text(model, mix->full_m3));
+        put_tank_more(item, "full_tank", model, mix->full ? mix->full_m2 : (double)NAN, mix->full_water_m3);
+        data_integer(item, "last_tanks", (long long)mix->rest);
+        data_quantity(item, "last_tank", mix->rest_m3 > 0 ? mix->rest_m3 : (double)NAN, "m3",
+                      water_text(model, mix->rest_m3));
+        put_tank_more(item, "last_tank", model, mix->rest ? mix->rest_m2 : (double)NAN, mix->rest_water_m3);
+    }
     put_layer(object, model, work);
     struct data *sentences = data_list(object, "sentences");
     for (size_t i = 0; i < work->sentences.count; i++)
@@ -295,43 +278,6 @@ static void put_work(struct data *works, const struct model *model, const struct
 }
 
 /* ---- what stands around it ---- */
-
-/* Nothing in a plan without any. */
-static void put_sprinklers(struct data *root, const struct model *model)
-{
-    struct data *array = model->sprinklers.count ? data_list(root, "sprinklers") : NULL;
-    for (size_t i = 0; i < model->sprinklers.count; i++) {
-        const struct sprinkler *sprinkler = model->sprinklers.items[i];
-        struct data *object = data_object(array, NULL);
-        data_name(object, "name", sprinkler->symbol.name);
-        struct data *zones = data_list(object, "zones");
-        for (size_t j = 0; j < sprinkler->zones.count; j++)
-            data_name(zones, NULL, sprinkler->zones.items[j]->symbol.name);
-        data_number(object, "m_per_s", sprinkler->m_per_s);
-        data_figure(object, "uniformity", sprinkler->driest);
-        data_string(object, "text", sprinkler_text(root->arena, model, sprinkler));
-        data_place(object, "place", sprinkler->symbol.place);
-    }
-}
-
-/* With the day on which the plan had it, null where it never had one. */
-static void put_skipped(struct data *root, const struct work_list *list)
-{
-    struct data *skipped = data_list(root, "skipped");
-    for (size_t i = 0; i < list->count; i++) {
-        const struct occurrence *occurrence = list->items[i].occurrence;
-        struct data *object = data_object(skipped, NULL);
-        data_string(object, "uid", list->items[i].uid);
-        put_what(object, occurrence);
-        data_name(object, "lawn", list->items[i].lawn ? list->items[i].lawn->symbol.name : NULL);
-        if (occurrence->planned != occurrence->day)
-            data_day(object, "planned", occurrence->planned);
-        else
-            data_null(object, "planned");
-        data_string(object, "headline", list->items[i].headline);
-        data_string(object, "why", occurrence->record ? occurrence->record->why : NULL);
-    }
-}
 
 static void put_gone(struct data *root, const struct calendar *calendar)
 {
@@ -381,18 +327,6 @@ static void put_errands(struct data *parent, const char *key, const struct erran
     }
 }
 
-static void put_in_force(struct data *parent, const struct agenda *agenda)
-{
-    struct data *array = data_list(parent, "in_force");
-    for (size_t i = 0; i < agenda->in_force.count; i++) {
-        const struct obligation *obligation = &agenda->in_force.items[i];
-        struct data *object = data_object(array, NULL);
-        data_string(object, "uid", obligation->work->uid);
-        data_day(object, "until", obligation->duty->last);
-        data_string(object, "text", obligation->duty->text);
-    }
-}
-
 static void put_agenda(struct data *root, const struct calendar *calendar)
 {
     struct agenda agenda = agenda_of(calendar->season, &calendar->list, calendar->look);
@@ -401,7 +335,15 @@ static void put_agenda(struct data *root, const struct calendar *calendar)
     data_day(object, "week_to", agenda.week_end);
     put_errands(object, "overdue", &agenda.overdue);
     put_errands(object, "held", &agenda.held);
-    put_in_force(object, &agenda);
+    /* What is done and still to be kept to. */
+    struct data *array = data_list(object, "in_force");
+    for (size_t i = 0; i < agenda.in_force.count; i++) {
+        const struct obligation *obligation = &agenda.in_force.items[i];
+        struct data *item = data_object(array, NULL);
+        data_string(item, "uid", obligation->work->uid);
+        data_day(item, "until", obligation->duty->last);
+        data_string(item, "text", obligation->duty->text);
+    }
     put_errands(object, "due", &agenda.due);
     put_errands(object, "next", &agenda.next);
 }
@@ -460,8 +402,37 @@ void calendar_data(struct data *root, const struct result_input *input)
     for (size_t i = 0; i < calendar.list.count; i++)
         put_work(works, calendar.model, &calendar.list.items[i]);
     put_products(root, calendar.model, &calendar.list);
-    put_sprinklers(root, calendar.model);
-    put_skipped(root, &calendar.skipped);
+    /* Nothing in a plan without any. */
+    const struct model *model = calendar.model;
+    struct data *array = model->sprinklers.count ? data_list(root, "sprinklers") : NULL;
+    for (size_t k = 0; k < model->sprinklers.count; k++) {
+        const struct sprinkler *sprinkler = model->sprinklers.items[k];
+        struct data *object = data_object(array, NULL);
+        data_name(object, "name", sprinkler->symbol.name);
+        struct data *zones = data_list(object, "zones");
+        for (size_t j = 0; j < sprinkler->zones.count; j++)
+            data_name(zones, NULL, sprinkler->zones.items[j]->symbol.name);
+        data_number(object, "m_per_s", sprinkler->m_per_s);
+        data_figure(object, "uniformity", sprinkler->driest);
+        data_string(object, "text", sprinkler_text(root->arena, model, sprinkler));
+        data_place(object, "place", sprinkler->symbol.place);
+    }
+    /* With the day on which the plan had it, null where it never had one. */
+    const struct work_list *list = &calendar.skipped;
+    struct data *skipped = data_list(root, "skipped");
+    for (size_t m = 0; m < list->count; m++) {
+        const struct occurrence *occurrence = list->items[m].occurrence;
+        struct data *item = data_object(skipped, NULL);
+        data_string(item, "uid", list->items[m].uid);
+        put_what(item, occurrence);
+        data_name(item, "lawn", list->items[m].lawn ? list->items[m].lawn->symbol.name : NULL);
+        if (occurrence->planned != occurrence->day)
+            data_day(item, "planned", occurrence->planned);
+        else
+            data_null(item, "planned");
+        data_string(item, "headline", list->items[m].headline);
+        data_string(item, "why", occurrence->record ? occurrence->record->why : NULL);
+    }
     if (calendar.earlier)
         put_gone(root, &calendar);
     put_accepted(root, calendar.reports);

@@ -84,67 +84,7 @@ static void describe_in_force(struct page *page, int depth, const struct obligat
         page_item(page, depth + 1, obligation_sentence(page->arena, &obligations->items[i]));
 }
 
-/* That nothing is overdue or due is said too: an empty list could mean that nobody looked. */
-static void describe_agenda(struct page *page, const struct agenda *agenda)
-{
-    const char *end = display_date(page->arena, agenda->week_end);
-    page_gap(page);
-    page_say(page, DAY, "As of %s", display_date(page->arena, agenda->day));
-    if (!agenda->overdue.count)
-        page_line(page, WORK, "Nothing is overdue.");
-    describe_errands(page, "Overdue, with no record that says done or skipped:", &agenda->overdue,
-                     overdue_sentence);
-    describe_errands(page, "No day is left for these while that is overdue:", &agenda->held, errand_sentence);
-    describe_in_force(page, WORK, &agenda->in_force);
-    if (!agenda->due.count)
-        page_say(page, WORK, "Nothing%s is due by %s.", agenda->overdue.count ? " else" : "", end);
-    describe_errands(page, text_format(page->arena, "Due by %s:", end), &agenda->due, errand_sentence);
-    describe_errands(page, "Next:", &agenda->next, errand_sentence);
-    if (!agenda->next.count)
-        page_line(page, WORK, "Nothing comes later.");
-}
-
 /* ---- what the plan rests on ---- */
-
-/* Accepted reports with their reasons; of the others only how many, since `prill check` prints them. */
-static void describe_reports(struct page *page, const struct reports *reports)
-{
-    bool any = false;
-    page_gap(page);
-    for (size_t i = 0; i < reports->all.count; i++) {
-        if (!reports->all.items[i]->allowed_because)
-            continue;
-        if (!any)
-            page_heading(page, DAY, "Accepted in this plan:");
-        any = true;
-        page_item(page, WORK, allowed_sentence(page->arena, reports->all.items[i]));
-    }
-    const char *open = open_sentence(page->arena, reports);
-    page_gap(page);
-    if (open)
-        page_line(page, DAY, open);
-}
-
-/* "Lawn green, tall-fescue on loam, 2796 sqft: north 2416 sqft, strip 380 sqft." */
-static void describe_lawn(struct page *page, const struct model *model, const struct lawn *lawn)
-{
-    double area = 0;
-    struct buffer line = {.arena = page->arena}, zones = {.arena = page->arena};
-    for (size_t i = 0; i < lawn->zones.count; i++) {
-        const struct zone *zone = lawn->zones.items[i];
-        area += zone->area_m2;
-        buffer_comma(&zones);
-        buffer_format(&zones, "%s %s", name_string(zone->symbol.name),
-                      display_area(page->arena, model, zone->area_m2));
-    }
-    buffer_format(&line, "Lawn %s", name_string(lawn->symbol.name));
-    if (lawn->grass)
-        buffer_format(&line, ", %s", name_string(lawn->grass->symbol.name));
-    if (lawn->soil)
-        buffer_format(&line, " on %s", name_string(lawn->soil));
-    page_say(page, DAY, "%s, %s: %s.", line.string, display_area(page->arena, model, area),
-             buffer_string(&zones));
-}
 
 /* The ground, and the limits that bind with what their sets say beside their figures. */
 void calendar_basis_describe(struct page *page, const struct model *model)
@@ -152,8 +92,26 @@ void calendar_basis_describe(struct page *page, const struct model *model)
     const char *held = held_sentence(model), *replaced = held_replaced(model);
     struct held_sets sets = held_sets_of(model);
     page_gap(page);
-    for (size_t i = 0; i < model->lawns.count; i++)
-        describe_lawn(page, model, model->lawns.items[i]);
+    for (size_t i = 0; i < model->lawns.count; i++) {
+        /* "Lawn green, tall-fescue on loam, 2796 sqft: north 2416 sqft, strip 380 sqft." */
+        const struct lawn *lawn = model->lawns.items[i];
+        double area = 0;
+        struct buffer line = {.arena = page->arena}, zones = {.arena = page->arena};
+        for (size_t j = 0; j < lawn->zones.count; j++) {
+            const struct zone *zone = lawn->zones.items[j];
+            area += zone->area_m2;
+            buffer_comma(&zones);
+            buffer_format(&zones, "%s %s", name_string(zone->symbol.name),
+                          display_area(page->arena, model, zone->area_m2));
+        }
+        buffer_format(&line, "Lawn %s", name_string(lawn->symbol.name));
+        if (lawn->grass)
+            buffer_format(&line, ", %s", name_string(lawn->grass->symbol.name));
+        if (lawn->soil)
+            buffer_format(&line, " on %s", name_string(lawn->soil));
+        page_say(page, DAY, "%s, %s: %s.", line.string, display_area(page->arena, model, area),
+                 buffer_string(&zones));
+    }
     page_gap(page);
     if (held)
         page_line(page, DAY, held);
@@ -181,7 +139,23 @@ void calendar_opening_describe(struct page *page, const struct result_input *inp
                  display_date(page->arena, model->edition_day));
     if (input->look) {
         struct agenda agenda = agenda_of(season, list, input->look);
-        describe_agenda(page, &agenda);
+        /* That nothing is overdue or due is said too: an empty list could mean that nobody looked. */
+        const char *end = display_date(page->arena, agenda.week_end);
+        page_gap(page);
+        page_say(page, DAY, "As of %s", display_date(page->arena, agenda.day));
+        if (!agenda.overdue.count)
+            page_line(page, WORK, "Nothing is overdue.");
+        describe_errands(page, "Overdue, with no record that says done or skipped:", &agenda.overdue,
+                         overdue_sentence);
+        describe_errands(page, "No day is left for these while that is overdue:", &agenda.held,
+                         errand_sentence);
+        describe_in_force(page, WORK, &agenda.in_force);
+        if (!agenda.due.count)
+            page_say(page, WORK, "Nothing%s is due by %s.", agenda.overdue.count ? " else" : "", end);
+        describe_errands(page, text_format(page->arena, "Due by %s:", end), &agenda.due, errand_sentence);
+        describe_errands(page, "Next:", &agenda.next, errand_sentence);
+        if (!agenda.next.count)
+            page_line(page, WORK, "Nothing comes later.");
     } else {
         struct obligations in_force = obligations_of(season, list);
         page_gap(page);
@@ -203,7 +177,22 @@ void calendar_reports_describe(struct page *page, const struct result_input *inp
         any = true;
         page_item(page, WORK, skipped_sentence(page->arena, occurrence));
     }
-    describe_reports(page, input->reports);
+    /* Accepted reports with their reasons; of the others only how many, since `prill check` prints them. */
+    const struct reports *reports = input->reports;
+    bool found = false;
+    page_gap(page);
+    for (size_t j = 0; j < reports->all.count; j++) {
+        if (!reports->all.items[j]->allowed_because)
+            continue;
+        if (!found)
+            page_heading(page, DAY, "Accepted in this plan:");
+        found = true;
+        page_item(page, WORK, allowed_sentence(page->arena, reports->all.items[j]));
+    }
+    const char *open = open_sentence(page->arena, reports);
+    page_gap(page);
+    if (open)
+        page_line(page, DAY, open);
 }
 
 /* What a day finds to do and what is in force come before the days; what the plan rests on behind them. */

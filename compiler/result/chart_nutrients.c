@@ -303,19 +303,6 @@ static void chart_describe(struct drawing *drawing)
     }
 }
 
-/* By kind, and which limit or range it is: zones of one chart have the same. */
-static const char *bounds_of(const struct drawing *drawing, const struct budget_zone *zone)
-{
-    struct buffer text = {.arena = drawing->page->arena};
-    for (size_t i = 0; i < zone->measures.count; i++) {
-        const struct budget_measure *measure = &zone->measures.items[i];
-        if (is_of(measure, drawing->form))
-            buffer_format(&text, "%d %p %d %p;", (int)measure->kind, (const void *)measure->limit,
-                          measure->year, (const void *)measure->range);
-    }
-    return buffer_string(&text);
-}
-
 static struct course course_of(const struct drawing *drawing, const struct budget_zone *zone)
 {
     struct yardstick yardstick = {.form = drawing->form};
@@ -344,7 +331,15 @@ static void nutrient_describe(struct page *page, const struct season *season, co
     bool *drawn = ARENA_ARRAY(page->arena, count, bool);
     const char **bounds = ARENA_ARRAY(page->arena, count, const char *);
     for (size_t i = 0; i < count; i++) {
-        bounds[i] = bounds_of(&drawing, &budget->zones.items[i]);
+        /* By kind, and which limit or range it is: zones of one chart have the same. */
+        struct buffer text = {.arena = drawing.page->arena};
+        for (size_t k = 0; k < budget->zones.items[i].measures.count; k++) {
+            const struct budget_measure *measure = &budget->zones.items[i].measures.items[k];
+            if (is_of(measure, drawing.form))
+                buffer_format(&text, "%d %p %d %p;", (int)measure->kind, (const void *)measure->limit,
+                              measure->year, (const void *)measure->range);
+        }
+        bounds[i] = buffer_string(&text);
         drawn[i] = !*bounds[i] || !budget_gives(&budget->zones.items[i], form->nutrient);
     }
     for (size_t i = 0; i < count; i++) {

@@ -3,21 +3,6 @@
 
 #include "compiler/model/display.h"
 
-/* Each occurrence once: on two lawns it is two pieces of work, of one day. */
-static void row_add(struct arena *arena, struct chart *chart, struct chart_row *row,
-                    const struct occurrence *occurrence)
-{
-    const struct slip *slip = &occurrence->slip;
-    if (!occurrence->done && slip->latest > occurrence->day) {
-        struct chart_span span = {ROLE_LEAST, occurrence->day, slip->latest};
-        VECTOR_PUSH(arena, &row->spans, span);
-        chart->roles[ROLE_LEAST] = "may slip so far, if later work moves too";
-    }
-    struct chart_span mark = {occurrence->done ? ROLE_DONE : ROLE_PLANNED, occurrence->day, occurrence->day};
-    VECTOR_PUSH(arena, &row->spans, mark);
-    chart->roles[mark.role] = occurrence->done ? "done" : "planned";
-}
-
 static void table_add(struct page *page, struct page_columns *columns, const struct work *work)
 {
     const struct occurrence *occurrence = work->occurrence;
@@ -56,8 +41,19 @@ void season_chart_describe(struct page *page, const struct season *season, const
             struct chart_row row = {.label = name_string(occurrence->treatment->symbol.name)};
             VECTOR_PUSH(arena, &chart->rows, row);
         }
-        if (occurrence != before)
-            row_add(arena, chart, &chart->rows.items[row_of[treatment]], occurrence);
+        if (occurrence != before) {
+            /* Each occurrence once: on two lawns it is two pieces of work, of one day. */
+            const struct slip *slip = &occurrence->slip;
+            if (!occurrence->done && slip->latest > occurrence->day) {
+                struct chart_span span = {ROLE_LEAST, occurrence->day, slip->latest};
+                VECTOR_PUSH(arena, &chart->rows.items[row_of[treatment]].spans, span);
+                chart->roles[ROLE_LEAST] = "may slip so far, if later work moves too";
+            }
+            struct chart_span mark = {occurrence->done ? ROLE_DONE : ROLE_PLANNED, occurrence->day,
+                                      occurrence->day};
+            VECTOR_PUSH(arena, &chart->rows.items[row_of[treatment]].spans, mark);
+            chart->roles[mark.role] = occurrence->done ? "done" : "planned";
+        }
         before = occurrence;
     }
     page_heading(page, 0, "The season at a glance");

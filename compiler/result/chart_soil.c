@@ -32,36 +32,6 @@ static void span_add(struct arena *arena, struct chart *chart, struct chart_row 
     chart->roles[role] = meanings[role];
 }
 
-/* Of pH the range that suits the grass, of a nutrient where enough begins: at two thirds of the row. */
-static void figure_add(struct page *page, struct chart *chart, struct page_columns *columns,
-                       const struct soil_figure *figure, double before, const struct grass_range *range)
-{
-    struct arena *arena = page->arena;
-    bool ph = strcmp(figure->name, "pH") == 0;
-    double enough =
-        ph || (figure->judged_unit && strcmp(figure->judged_unit, figure->unit) != 0) ? NAN : figure->enough;
-    double most = fmax(figure->mean, isnan(before) ? 0 : before);
-    struct chart_row row = {.low = ph ? LEAST_PH : 0,
-                            .high = ph ? MOST_PH : fmax(isnan(enough) ? 0 : enough * 1.5, most)};
-    const char *now = soil_number(arena, figure->mean),
-               *was = isnan(before) ? NULL : soil_number(arena, before);
-    const char *good = isnan(enough) ? NULL : soil_number(arena, enough);
-    if (ph && range)
-        good =
-            text_format(arena, "%s to %s", number_short(arena, range->low), number_short(arena, range->high));
-    row.label = text_format(arena, "%s %s%s%s", figure->name, now, *figure->unit ? " " : "", figure->unit);
-    if (ph && range)
-        span_add(arena, chart, &row, ROLE_NEED, range->low, range->high);
-    span_add(arena, chart, &row, ROLE_DONE, row.low, figure->mean);
-    if (was)
-        span_add(arena, chart, &row, ROLE_BEFORE, row.low, before);
-    if (!isnan(enough))
-        span_add(arena, chart, &row, ROLE_LIMIT, enough, enough);
-    VECTOR_PUSH(arena, &chart->rows, row);
-    /* The figure before it comes last: a sheet without one has no such column. */
-    page_row(page, 1, columns, (const char *[]){figure->name, figure->unit, now, good, was});
-}
-
 static void test_describe(struct page *page, const struct season *season, const struct soil_test *test,
                           const struct soil_changes *changes)
 {
@@ -83,8 +53,36 @@ static void test_describe(struct page *page, const struct season *season, const 
         struct soil_figure figure = soil_figure_of(season, test, i);
         const struct grass_range *range =
             test->zones.count ? lawn_range(test->zones.items[0]->lawn, GRASS_PH) : NULL;
-        if (!isnan(figure.mean))
-            figure_add(&table, chart, columns, &figure, figure_before(changes, &figure), range);
+        if (!isnan(figure.mean)) {
+            /* Of pH the range that suits the grass, of a nutrient where enough begins: at two thirds of the
+             * row. */
+            double before = figure_before(changes, &figure);
+            bool ph = strcmp(figure.name, "pH") == 0;
+            double enough = ph || (figure.judged_unit && strcmp(figure.judged_unit, figure.unit) != 0)
+                                ? NAN
+                                : figure.enough;
+            double most = fmax(figure.mean, isnan(before) ? 0 : before);
+            struct chart_row row = {.low = ph ? LEAST_PH : 0,
+                                    .high = ph ? MOST_PH : fmax(isnan(enough) ? 0 : enough * 1.5, most)};
+            const char *now = soil_number(arena, figure.mean),
+                       *was = isnan(before) ? NULL : soil_number(arena, before);
+            const char *good = isnan(enough) ? NULL : soil_number(arena, enough);
+            if (ph && range)
+                good = text_format(arena, "%s to %s", number_short(arena, range->low),
+                                   number_short(arena, range->high));
+            row.label =
+                text_format(arena, "%s %s%s%s", figure.name, now, *figure.unit ? " " : "", figure.unit);
+            if (ph && range)
+                span_add(arena, chart, &row, ROLE_NEED, range->low, range->high);
+            span_add(arena, chart, &row, ROLE_DONE, row.low, figure.mean);
+            if (was)
+                span_add(arena, chart, &row, ROLE_BEFORE, row.low, before);
+            if (!isnan(enough))
+                span_add(arena, chart, &row, ROLE_LIMIT, enough, enough);
+            VECTOR_PUSH(arena, &chart->rows, row);
+            /* The figure before it comes last: a sheet without one has no such column. */
+            page_row(&table, 1, columns, (const char *[]){figure.name, figure.unit, now, good, was});
+        }
     }
     if (chart->rows.count == 0)
         return;

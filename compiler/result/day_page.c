@@ -109,29 +109,6 @@ static void describe_material(struct page *page, const struct model *model, cons
                  (const char *[]){"total", display_area(arena, model, area), NULL, material->sum_text, NULL});
 }
 
-/* Each step has a box to tick; what it supplies, its latest day and its notes are plain lines. The notes of
- * work without a product say what to do, so its box comes after them. */
-static void describe_work(struct page *page, const struct model *model, const struct work *work)
-{
-    if (page->parts.items[page->parts.count - 1].kind != PART_HEADING)
-        page_gap(page);
-    page_heading(page, PART, work->headline);
-    for (size_t i = 0; i < work->materials.count && !work->occurrence->done; i++)
-        describe_material(page, model, work, &work->materials.items[i]);
-    for (size_t i = 0; i < work->sentences.count; i++) {
-        const char *sentence = work->sentences.items[i];
-        bool condition = false;
-        for (size_t j = 0; j < work->conditions.count; j++)
-            condition = condition || work->conditions.items[j] == sentence;
-        if (!condition && i < work->supply_at && !work->occurrence->done)
-            page_add(page, PART_CHECK, DETAIL, sentence);
-        else if (!condition)
-            page_line(page, DETAIL, sentence);
-    }
-    if (work->materials.count == 0 && work->heaps.count == 0 && !work->occurrence->done)
-        page_add(page, PART_CHECK, DETAIL, "Work finished.");
-}
-
 /* ---- the record ---- */
 
 /* As the plan writes the name: with its quotes, where it has them. */
@@ -205,8 +182,27 @@ void day_describe(struct page *page, const struct season *season, const struct w
     page_sheet(page, SHEET, display_date(page->arena, first->occurrence->day));
     describe_start(page, season, first, end);
     day_care_describe(page, first, end);
-    for (const struct work *work = first; work < end; work++)
-        describe_work(page, season->model, work);
+    for (const struct work *work = first; work < end; work++) {
+        /* Each step has a box to tick; what it supplies, its latest day and its notes are plain lines. The
+         * notes of work without a product say what to do, so its box comes after them. */
+        if (page->parts.items[page->parts.count - 1].kind != PART_HEADING)
+            page_gap(page);
+        page_heading(page, PART, work->headline);
+        for (size_t i = 0; i < work->materials.count && !work->occurrence->done; i++)
+            describe_material(page, season->model, work, &work->materials.items[i]);
+        for (size_t i = 0; i < work->sentences.count; i++) {
+            const char *sentence = work->sentences.items[i];
+            bool condition = false;
+            for (size_t j = 0; j < work->conditions.count; j++)
+                condition = condition || work->conditions.items[j] == sentence;
+            if (!condition && i < work->supply_at && !work->occurrence->done)
+                page_add(page, PART_CHECK, DETAIL, sentence);
+            else if (!condition)
+                page_line(page, DETAIL, sentence);
+        }
+        if (work->materials.count == 0 && work->heaps.count == 0 && !work->occurrence->done)
+            page_add(page, PART_CHECK, DETAIL, "Work finished.");
+    }
     describe_records(page, first, end);
 }
 

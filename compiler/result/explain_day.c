@@ -90,27 +90,6 @@ static void explain_edges(struct bounded *day, bool incoming)
 
 /* ---- the node's own conditions ---- */
 
-/* A set of days decides where the day would be an earlier one without it. */
-static void explain_closed(struct bounded *day, const struct timetable_condition *condition)
-{
-    day_number open;
-    bool decides = false;
-    for (day_number other = day->first; other < day->earliest && !decides; other++) {
-        decides = true; /* where all other sets of days leave it */
-        for (uint32_t i = 0; i < day->node->condition_count; i++) {
-            const struct timetable_condition *besides = &day->node->conditions[i];
-            decides = decides && (besides == condition || besides->kind != TIMETABLE_CLOSED_DAYS ||
-                                  day_set_contains(besides->days, other));
-        }
-    }
-    if (decides && day_set_next(condition->days, day->first, &open) && open == day->earliest)
-        explain_line(day->explanation, 3, "the first open day from %s is %s: %s (decides)",
-                     date(day, day->first), date(day, open), cause_text(day, condition->cause));
-    else
-        explain_line(day->explanation, 3, "only on days allowed by %s%s", cause_text(day, condition->cause),
-                     decides ? " (decides)" : "");
-}
-
 /* The conditions of one kind; which of them decides is known of the earliest days and of closed ones only. */
 static void explain_conditions(struct bounded *day, enum timetable_kind kind)
 {
@@ -119,12 +98,29 @@ static void explain_conditions(struct bounded *day, enum timetable_kind kind)
         bool before = kind == TIMETABLE_NOT_BEFORE;
         if (condition->kind != kind)
             continue;
-        if (kind == TIMETABLE_CLOSED_DAYS)
-            explain_closed(day, condition);
-        else
+        if (kind == TIMETABLE_CLOSED_DAYS) {
+            /* A set of days decides where the day would be an earlier one without it. */
+            day_number open;
+            bool decides = false;
+            for (day_number other = day->first; other < day->earliest && !decides; other++) {
+                decides = true; /* where all other sets of days leave it */
+                for (uint32_t j = 0; j < day->node->condition_count; j++) {
+                    const struct timetable_condition *besides = &day->node->conditions[j];
+                    decides = decides && (besides == condition || besides->kind != TIMETABLE_CLOSED_DAYS ||
+                                          day_set_contains(besides->days, other));
+                }
+            }
+            if (decides && day_set_next(condition->days, day->first, &open) && open == day->earliest)
+                explain_line(day->explanation, 3, "the first open day from %s is %s: %s (decides)",
+                             date(day, day->first), date(day, open), cause_text(day, condition->cause));
+            else
+                explain_line(day->explanation, 3, "only on days allowed by %s%s",
+                             cause_text(day, condition->cause), decides ? " (decides)" : "");
+        } else {
             explain_line(day->explanation, 3, "not %s %s: %s%s", before ? "before" : "after",
                          date(day, condition->day), cause_text(day, condition->cause),
                          before && condition->day == day->first ? " (decides)" : "");
+        }
     }
 }
 
@@ -173,25 +169,6 @@ static struct holders holders_gather(const struct bounded *day)
     return holders;
 }
 
-/* Where another treatment decides, two may each seem to wait for the other. What really holds the day is each
- * statement without which it would come earlier, so each is left out in turn. */
-static void explain_holders(struct bounded *day)
-{
-    const struct holders holders = holders_gather(day);
-    bool any = false;
-    for (size_t i = 0; i < holders.count; i++) {
-        const day_number *days =
-            timetable_least_without(day->explanation->arena, &day->season->question, holders.causes[i]);
-        if (!days || days[day->index] >= day->earliest)
-            continue;
-        if (!any)
-            explain_line(day->explanation, 2, "What holds the day back, and the day without it:");
-        any = true;
-        explain_line(day->explanation, 3, "%s: %s", cause_text(day, holders.causes[i]),
-                     date(day, days[day->index]));
-    }
-}
-
 /* What was done lies on its day and obeys nothing; what is still to come on the first that everything
  * leaves. */
 void explain_day(struct explanation *explanation, const struct occurrence *occurrence)
@@ -228,8 +205,23 @@ void explain_day(struct explanation *explanation, const struct occurrence *occur
     explain_conditions(&day, TIMETABLE_NOT_BEFORE);
     explain_edges(&day, true);
     explain_conditions(&day, TIMETABLE_CLOSED_DAYS);
-    if (by_others)
-        explain_holders(&day);
+    if (by_others) {
+        /* Where another treatment decides, two may each seem to wait for the other. What really holds the day
+         * is each statement without which it would come earlier, so each is left out in turn. */
+        const struct holders holders = holders_gather(&day);
+        bool any = false;
+        for (size_t j = 0; j < holders.count; j++) {
+            const day_number *days =
+                timetable_least_without(day.explanation->arena, &day.season->question, holders.causes[j]);
+            if (!days || days[day.index] >= day.earliest)
+                continue;
+            if (!any)
+                explain_line(day.explanation, 2, "What holds the day back, and the day without it:");
+            any = true;
+            explain_line(day.explanation, 3, "%s: %s", cause_text(&day, holders.causes[j]),
+                         date(&day, days[day.index]));
+        }
+    }
     const struct slip *slip = &occurrence->slip;
     const char *sentence = slip_sentence(explanation->arena, occurrence);
     if (sentence)

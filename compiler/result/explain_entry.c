@@ -3,34 +3,6 @@
 #include "compiler/model/library.h"
 #include "compiler/result/explanation.h"
 
-/* Who uses it, where that is one place or few: a grass its lawns, a set of limits the statement that follows
- * it. */
-static void explain_users(struct explanation *explanation, enum symbol_kind kind, const struct symbol *symbol)
-{
-    const struct model *model = explanation->model;
-    size_t lawns = 0;
-    for (size_t i = 0; kind == SYMBOL_GRASS && i < model->lawns.count; i++)
-        if (model->lawns.items[i]->grass && &model->lawns.items[i]->grass->symbol == symbol && ++lawns)
-            explain_line(explanation, 1, "The grass of lawn %s (%s).",
-                         name_string(model->lawns.items[i]->symbol.name),
-                         explain_place(explanation, model->lawns.items[i]->symbol.place));
-    if (kind == SYMBOL_GRASS && !lawns)
-        explain_line(explanation, 1, "No lawn of this plan has it.");
-    for (size_t i = 0; kind == SYMBOL_LIMIT_SET && i < model->limit_sets.count; i++) {
-        const struct limit_set *set = model->limit_sets.items[i];
-        if (&set->symbol != symbol)
-            continue;
-        if (set->followed_at.source)
-            explain_line(explanation, 1, "The plan follows it: %s.",
-                         explain_statement(explanation, set->followed_at));
-        else
-            explain_line(explanation, 1,
-                         set->bound ? "It holds for every plan." : "The plan does not follow it.");
-    }
-    if (symbol->replaces)
-        explain_line(explanation, 1, "It counts in place of the library's entry of that name.");
-}
-
 /* Its own text, who uses it, and a footnote for each source it names. */
 static void explain_entry(struct explanation *explanation, enum symbol_kind kind, const struct symbol *symbol)
 {
@@ -42,7 +14,30 @@ static void explain_entry(struct explanation *explanation, enum symbol_kind kind
     page_gap(explanation->page);
     page_verbatim(explanation->page, 2, text);
     page_gap(explanation->page);
-    explain_users(explanation, kind, symbol);
+    /* Who uses it, where that is one place or few: a grass its lawns, a set of limits the statement that
+     * follows it. */
+    const struct model *model = explanation->model;
+    size_t lawns = 0;
+    for (size_t j = 0; kind == SYMBOL_GRASS && j < model->lawns.count; j++)
+        if (model->lawns.items[j]->grass && &model->lawns.items[j]->grass->symbol == symbol && ++lawns)
+            explain_line(explanation, 1, "The grass of lawn %s (%s).",
+                         name_string(model->lawns.items[j]->symbol.name),
+                         explain_place(explanation, model->lawns.items[j]->symbol.place));
+    if (kind == SYMBOL_GRASS && !lawns)
+        explain_line(explanation, 1, "No lawn of this plan has it.");
+    for (size_t j = 0; kind == SYMBOL_LIMIT_SET && j < model->limit_sets.count; j++) {
+        const struct limit_set *set = model->limit_sets.items[j];
+        if (&set->symbol != symbol)
+            continue;
+        if (set->followed_at.source)
+            explain_line(explanation, 1, "The plan follows it: %s.",
+                         explain_statement(explanation, set->followed_at));
+        else
+            explain_line(explanation, 1,
+                         set->bound ? "It holds for every plan." : "The plan does not follow it.");
+    }
+    if (symbol->replaces)
+        explain_line(explanation, 1, "It counts in place of the library's entry of that name.");
     struct text_list names = sources_named(explanation->arena, text);
     struct buffer list = {.arena = explanation->arena};
     for (size_t i = 0; i < names.count; i++) {

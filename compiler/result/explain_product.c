@@ -66,28 +66,6 @@ static const char *salt_text(struct explanation *explanation, const struct produ
     return text.string;
 }
 
-/* The product's own figure, or else what is known of its kind, in each series. */
-static void explain_salt(struct explanation *explanation, const struct product *product)
-{
-    const struct model *model = explanation->model;
-    if (!isnan(product->salt_index))
-        explain_line(explanation, 1, "Salt index %s (%s).",
-                     salt_text(explanation, product, product->salt_index, ""),
-                     explain_place(explanation, product->salt_place));
-    for (size_t i = 0; i < model->salt_indices.count && isnan(product->salt_index); i++) {
-        const struct salt_index *salt = &model->salt_indices.items[i];
-        bool same = product->symbol.name == salt->material;
-        for (size_t j = 0; j < product->kinds.count; j++)
-            same = same || product->kinds.items[j] == salt->material;
-        if (same)
-            explain_line(explanation, 1, "Salt index of %s in the series %s: %s (%s).",
-                         name_string(salt->material), name_string(salt->series),
-                         salt_text(explanation, product, salt->index,
-                                   footnote_mark(&explanation->notes, salt->source)),
-                         explain_place(explanation, salt->place));
-    }
-}
-
 /* "Makes acid that takes 1680 lb of lime per ton [3] (library/materials.prill:120)." */
 static void explain_acid(struct explanation *explanation, const struct product *product)
 {
@@ -175,7 +153,23 @@ void explain_product(struct explanation *explanation, const struct product *prod
     explain_heading(explanation, 0, "Product %s%s (%s)", name_string(product->symbol.name),
                     forms[product->form], explain_place(explanation, product->symbol.place));
     explain_contents(explanation, product);
-    explain_salt(explanation, product);
+    /* The product's own figure, or else what is known of its kind, in each series. */
+    if (!isnan(product->salt_index))
+        explain_line(explanation, 1, "Salt index %s (%s).",
+                     salt_text(explanation, product, product->salt_index, ""),
+                     explain_place(explanation, product->salt_place));
+    for (size_t k = 0; k < model->salt_indices.count && isnan(product->salt_index); k++) {
+        const struct salt_index *salt = &model->salt_indices.items[k];
+        bool same = product->symbol.name == salt->material;
+        for (size_t m = 0; m < product->kinds.count; m++)
+            same = same || product->kinds.items[m] == salt->material;
+        if (same)
+            explain_line(explanation, 1, "Salt index of %s in the series %s: %s (%s).",
+                         name_string(salt->material), name_string(salt->series),
+                         salt_text(explanation, product, salt->index,
+                                   footnote_mark(&explanation->notes, salt->source)),
+                         explain_place(explanation, salt->place));
+    }
     explain_acid(explanation, product);
     if (product->size_number)
         explain_line(explanation, 1, "Particles: SGN %d, a median diameter of %s mm.", product->size_number,

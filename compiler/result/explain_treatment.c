@@ -1,28 +1,6 @@
 /* Treatments: where, with what, and each time it occurs. */
 #include "compiler/result/explanation.h"
 
-/* Its day, its weather, its amounts where they were not explained before, and what of limits they use up. */
-static void explain_occurrence(struct explanation *explanation, const struct occurrence *occurrence,
-                               bool amounts)
-{
-    const char *name = occurrence_title(explanation->arena, occurrence);
-    if (occurrence->skipped || !occurrence->dated) {
-        explain_line(explanation, 1, "%s: %s", name, occurrence->skipped ? "skipped" : "no day");
-        return;
-    }
-    explain_heading(explanation, 1, "%s: %s%s", name, display_date(explanation->arena, occurrence->day),
-                    occurrence->done ? ", done" : "");
-    explain_day(explanation, occurrence);
-    explain_day_weather(explanation, occurrence, 2);
-    if (occurrence->amounts.count == 0)
-        return;
-    if (amounts)
-        explain_amounts(explanation, occurrence);
-    explain_limits(explanation, occurrence);
-    if (occurrence->done)
-        explain_next_allowed(explanation, occurrence);
-}
-
 /* What is planned is the same each time, so its amounts are explained once. */
 void explain_treatment(struct explanation *explanation, const struct treatment *treatment)
 {
@@ -51,7 +29,25 @@ void explain_treatment(struct explanation *explanation, const struct treatment *
             &season->occurrences
                  .items[i < planned ? season->first_of[index] + i : season->added_of[index] + i - planned];
         page_gap(explanation->page);
-        explain_occurrence(explanation, occurrence, !explained || occurrence->done);
+        /* Its day, its weather, its amounts where they were not explained before, and what of limits they use
+         * up. */
+        const char *name = occurrence_title(explanation->arena, occurrence);
+        if (occurrence->skipped || !occurrence->dated) {
+            explain_line(explanation, 1, "%s: %s", name, occurrence->skipped ? "skipped" : "no day");
+        } else {
+            explain_heading(explanation, 1, "%s: %s%s", name,
+                            display_date(explanation->arena, occurrence->day),
+                            occurrence->done ? ", done" : "");
+            explain_day(explanation, occurrence);
+            explain_day_weather(explanation, occurrence, 2);
+            if (occurrence->amounts.count != 0) {
+                if (!explained || occurrence->done)
+                    explain_amounts(explanation, occurrence);
+                explain_limits(explanation, occurrence);
+                if (occurrence->done)
+                    explain_next_allowed(explanation, occurrence);
+            }
+        }
         explained = explained || (occurrence->dated && !occurrence->skipped && !occurrence->done);
     }
     /* All of its kinds of work and of the products that it is to put down, in full. */

@@ -86,31 +86,6 @@ static const char *supplied_text(struct explanation *explanation, const double s
     return text ? text : "no nutrient";
 }
 
-/* Each application of the season, and their sum. */
-static void explain_ledger(struct explanation *explanation, const struct ledger *ledger)
-{
-    struct arena *arena = explanation->arena;
-    double sum[NUTRIENT_COUNT] = {0};
-    explain_line(explanation, 1,
-                 ledger->applications.count ? "Applications this season:" : "No application this season.");
-    for (size_t i = 0; i < ledger->applications.count; i++) {
-        const struct application *application = &ledger->applications.items[i];
-        struct buffer names = {.arena = arena};
-        for (size_t j = 0; j < application->occurrences.count; j++) {
-            const struct occurrence *occurrence = application->occurrences.items[j];
-            buffer_comma(&names);
-            buffer_format(&names, "%s%s", occurrence_title(arena, occurrence),
-                          occurrence->done ? " (done)" : "");
-        }
-        explain_line(explanation, 2, "%s, %s: %s", display_date(arena, application->day),
-                     buffer_string(&names), supplied_text(explanation, application->supplied));
-        for (size_t n = 0; n < NUTRIENT_COUNT; n++)
-            sum[n] += application->supplied[n];
-    }
-    if (ledger->applications.count > 1)
-        explain_line(explanation, 2, "Total: %s", supplied_text(explanation, sum));
-}
-
 /* What the soil tests in force say of each nutrient and of the pH. */
 static void explain_soil(struct explanation *explanation, const struct zone *zone)
 {
@@ -161,7 +136,28 @@ void explain_zone(struct explanation *explanation, const struct zone *zone)
         explain_line(explanation, 1, "%s from water (%s).", length(explanation, zone->water_m),
                      explain_place(explanation, zone->water_place));
     explain_soil(explanation, zone);
-    explain_ledger(explanation, &explanation->season->ledgers[zone->index]);
+    /* Each application of the season, and their sum. */
+    const struct ledger *ledger = &explanation->season->ledgers[zone->index];
+    struct arena *arena = explanation->arena;
+    double sum[NUTRIENT_COUNT] = {0};
+    explain_line(explanation, 1,
+                 ledger->applications.count ? "Applications this season:" : "No application this season.");
+    for (size_t i = 0; i < ledger->applications.count; i++) {
+        const struct application *application = &ledger->applications.items[i];
+        struct buffer names = {.arena = arena};
+        for (size_t j = 0; j < application->occurrences.count; j++) {
+            const struct occurrence *occurrence = application->occurrences.items[j];
+            buffer_comma(&names);
+            buffer_format(&names, "%s%s", occurrence_title(arena, occurrence),
+                          occurrence->done ? " (done)" : "");
+        }
+        explain_line(explanation, 2, "%s, %s: %s", display_date(arena, application->day),
+                     buffer_string(&names), supplied_text(explanation, application->supplied));
+        for (size_t n = 0; n < NUTRIENT_COUNT; n++)
+            sum[n] += application->supplied[n];
+    }
+    if (ledger->applications.count > 1)
+        explain_line(explanation, 2, "Total: %s", supplied_text(explanation, sum));
 }
 
 /* ---- lawns ---- */

@@ -17,30 +17,6 @@ static int by_words(const void *a, const void *b)
     return order ? order : strcmp(first->sentence, second->sentence);
 }
 
-/* A report that the plan has as it is says nothing about the day. */
-static void describe_new_reports(struct page *page, const struct reports *before, const struct reports *after)
-{
-    size_t count = before->all.count;
-    const struct report **known = ARENA_ARRAY(page->arena, count + 1, const struct report *);
-    for (size_t i = 0; i < count; i++)
-        known[i] = before->all.items[i];
-    if (count)
-        qsort(known, count, sizeof *known, by_words);
-    bool any = false;
-    for (size_t i = 0; i < after->all.count; i++) {
-        const struct report *report = after->all.items[i];
-        if (report->allowed_because || (count && bsearch(&report, known, count, sizeof *known, by_words)))
-            continue;
-        if (!any) {
-            page_gap(page);
-            page_heading(page, 0, "New reports:");
-        }
-        any = true;
-        page_say(page, 1, "%s: %s [%s]", severity_name(report->severity), report->sentence,
-                 report->rule->name);
-    }
-}
-
 /* The question was about one day, so of the rest only what moves is said, and what is then reported. What was
  * supposed to move is the question itself and is left out. */
 void late_page(struct page *page, const struct result_input *input)
@@ -68,7 +44,26 @@ void late_page(struct page *page, const struct result_input *input)
     }
     if (moves == 0)
         page_line(page, 1, "Nothing else moves.");
-    describe_new_reports(page, input->before_reports, input->reports);
+    /* A report that the plan has as it is says nothing about the day. */
+    size_t count = input->before_reports->all.count;
+    const struct report **known = ARENA_ARRAY(page->arena, count + 1, const struct report *);
+    for (size_t j = 0; j < count; j++)
+        known[j] = input->before_reports->all.items[j];
+    if (count)
+        qsort(known, count, sizeof *known, by_words);
+    bool any = false;
+    for (size_t j = 0; j < input->reports->all.count; j++) {
+        const struct report *report = input->reports->all.items[j];
+        if (report->allowed_because || (count && bsearch(&report, known, count, sizeof *known, by_words)))
+            continue;
+        if (!any) {
+            page_gap(page);
+            page_heading(page, 0, "New reports:");
+        }
+        any = true;
+        page_say(page, 1, "%s: %s [%s]", severity_name(report->severity), report->sentence,
+                 report->rule->name);
+    }
 }
 
 /* Only the errors: a warning does not keep the day from being possible. */

@@ -136,28 +136,6 @@ static struct text property(struct text entry, const char *word)
     return (struct text){"", 0};
 }
 
-/* "NAME: title, by whom, year (status), read on that day address": what the entry has of these. */
-static void describe_source(struct page *page, const struct library_entry *source)
-{
-    static const struct {
-        const char *word, *before, *behind;
-    } parts[] = {{"title", "", ""},     {"by", ", by ", ""},     {"year", ", ", ""},
-                 {"status", " (", ")"}, {"read", ", read ", ""}, {"at", " ", ""}};
-    struct buffer line = {.arena = page->arena};
-    buffer_format(&line, "%s: ", source->name);
-    if (!property(source->text, "title").length)
-        buffer_add_string(&line, "nothing published");
-    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++) {
-        struct text value = property(source->text, parts[i].word);
-        if (!value.length)
-            continue;
-        buffer_add_string(&line, parts[i].before);
-        buffer_add(&line, value);
-        buffer_add_string(&line, parts[i].behind);
-    }
-    page_item(page, 1, buffer_string(&line));
-}
-
 /* Each once, in the order in which the entry names them. */
 static void describe_sources(struct page *page, const struct library_entries *entries,
                              const struct text_list *names)
@@ -172,7 +150,24 @@ static void describe_sources(struct page *page, const struct library_entries *en
             page_heading(page, 0, "Sources:");
         }
         begun = true;
-        describe_source(page, source);
+        /* "NAME: title, by whom, year (status), read on that day address": what the entry has of these. */
+        static const struct {
+            const char *word, *before, *behind;
+        } parts[] = {{"title", "", ""},     {"by", ", by ", ""},     {"year", ", ", ""},
+                     {"status", " (", ")"}, {"read", ", read ", ""}, {"at", " ", ""}};
+        struct buffer line = {.arena = page->arena};
+        buffer_format(&line, "%s: ", source->name);
+        if (!property(source->text, "title").length)
+            buffer_add_string(&line, "nothing published");
+        for (size_t j = 0; j < sizeof parts / sizeof *parts; j++) {
+            struct text value = property(source->text, parts[j].word);
+            if (!value.length)
+                continue;
+            buffer_add_string(&line, parts[j].before);
+            buffer_add(&line, value);
+            buffer_add_string(&line, parts[j].behind);
+        }
+        page_item(page, 1, buffer_string(&line));
     }
 }
 
@@ -181,29 +176,6 @@ enum { ENTRY_DEPTH = 2 };
 static const char *entry_title(struct arena *arena, const struct library_entry *entry)
 {
     return text_format(arena, "%s %s (%s:%u)", entry->word, entry->name, entry->path, entry->line);
-}
-
-/* As it is written, comments and all: the library is plan text, and an entry in a plan can be made from
- * it. */
-static void describe_entry(struct page *page, const struct library_entries *entries,
-                           const struct library_entry *entry)
-{
-    const struct kind *kind = kind_of(entry->word);
-    page_heading(page, 0, entry_title(page->arena, entry));
-    page_gap(page);
-    if (entry->comment.length)
-        page_verbatim(page, ENTRY_DEPTH, entry->comment);
-    page_verbatim(page, ENTRY_DEPTH, entry->text);
-    struct text_list names = sources_named(page->arena, entry->text);
-    describe_sources(page, entries, &names);
-    if (!kind || !kind->use)
-        return;
-    page_gap(page);
-    const char *use = text_format(page->arena, kind->use, entry->name);
-    const char *how = text_names(entry->text, TEXT("always"))
-                          ? "It holds for every plan."
-                          : text_format(page->arena, "A plan uses it with %s.", use);
-    page_say(page, 0, "%s An entry `%s %s` in a plan replaces it there.", how, entry->word, entry->name);
 }
 
 /* Of a region or a kind of material: each line that speaks of it, and where it is. */
@@ -248,7 +220,26 @@ bool library_entry_page(struct page *page, const char *name)
     for (size_t i = 0; i < entries.count; i++)
         if (kind_of(entries.items[i].word) && strcmp(entries.items[i].name, name) == 0) {
             page_gap(page);
-            describe_entry(page, &entries, &entries.items[i]);
+            /* As it is written, comments and all: the library is plan text, and an entry in a plan can be
+             * made from it. */
+            const struct library_entry *entry = &entries.items[i];
+            const struct kind *kind = kind_of(entry->word);
+            page_heading(page, 0, entry_title(page->arena, entry));
+            page_gap(page);
+            if (entry->comment.length)
+                page_verbatim(page, ENTRY_DEPTH, entry->comment);
+            page_verbatim(page, ENTRY_DEPTH, entry->text);
+            struct text_list names = sources_named(page->arena, entry->text);
+            describe_sources(page, &entries, &names);
+            if (kind && kind->use) {
+                page_gap(page);
+                const char *use = text_format(page->arena, kind->use, entry->name);
+                const char *how = text_names(entry->text, TEXT("always"))
+                                      ? "It holds for every plan."
+                                      : text_format(page->arena, "A plan uses it with %s.", use);
+                page_say(page, 0, "%s An entry `%s %s` in a plan replaces it there.", how, entry->word,
+                         entry->name);
+            }
         }
     describe_mentions(page, &entries, text_of(name));
     return page->parts.count > 0;

@@ -115,25 +115,6 @@ static const char *measure_words(const struct need_words *words, const struct li
     return "";
 }
 
-/* " As chalk (80%): 200 lb of it per 1000 sqft, in 2 applications of 100.", of each liming material of the
- * plan: it is weighed, not the calcium carbonate, and each is split by its own weight. */
-static const char *material_words(const struct need_words *words, const struct lime_need *need)
-{
-    struct buffer text = {.arena = words->arena};
-    for (size_t i = 0; i < words->model->products.count; i++) {
-        const struct product *product = words->model->products.items[i];
-        double material = lime_material(product, need->kg_per_m2);
-        if (!isnan(material))
-            buffer_format(&text, " As %s (%s): %s%s.", name_string(product->symbol.name),
-                          display_share(words->arena, product->neutralizing),
-                          words_rate(words, material, NULL), split_words(words, need, product));
-    }
-    if (!text.length && lime_times(need, NULL) > 0)
-        buffer_format(&text, " As pure calcium carbonate: %s%s.", words_rate(words, need->kg_per_m2, NULL),
-                      split_words(words, need, NULL));
-    return buffer_string(&text);
-}
-
 /* By which table, figure and goal the amount was found, and what it is of each material of the plan. */
 static const char *lime_found(const struct need_words *words, const struct lime_need *need)
 {
@@ -157,7 +138,21 @@ static const char *lime_found(const struct need_words *words, const struct lime_
     if (need->buffer_assumed)
         buffer_format(&text, " The laboratory's buffer is not stated; the table's, %s, is assumed.",
                       name_string(table->buffer));
-    buffer_add_string(&text, material_words(words, need));
+    /* " As chalk (80%): 200 lb of it per 1000 sqft, in 2 applications of 100.", of each liming material of
+     * the plan: it is weighed, not the calcium carbonate, and each is split by its own weight. */
+    struct buffer line = {.arena = words->arena};
+    for (size_t i = 0; i < words->model->products.count; i++) {
+        const struct product *product = words->model->products.items[i];
+        double material = lime_material(product, need->kg_per_m2);
+        if (!isnan(material))
+            buffer_format(&line, " As %s (%s): %s%s.", name_string(product->symbol.name),
+                          display_share(words->arena, product->neutralizing),
+                          words_rate(words, material, NULL), split_words(words, need, product));
+    }
+    if (!line.length && lime_times(need, NULL) > 0)
+        buffer_format(&line, " As pure calcium carbonate: %s%s.", words_rate(words, need->kg_per_m2, NULL),
+                      split_words(words, need, NULL));
+    buffer_add_string(&text, buffer_string(&line));
     const char *note = note_sentence(arena, &table->symbol);
     if (note)
         buffer_format(&text, " %s", note);

@@ -58,51 +58,7 @@ static void put_rate(struct data *object, const char *key, const struct need_wor
 
 /* ---- a result ---- */
 
-/* The figure that the need was read from, counted as the scale counts it. */
-static void put_result(struct data *parent, const struct soil_reading *reading)
-{
-    struct data *object = data_object(parent, "result");
-    data_string(object, "of", reading->nutrient->name);
-    data_string(object, "counted_as", reading->index ? "index" : "share of the soil");
-    data_number(object, "mean", reading->mean);
-    data_number(object, "lowest", reading->lowest);
-    data_number(object, "highest", reading->highest);
-    data_integer(object, "spots", (long long)reading->spots);
-    data_integer(object, "below_detection", (long long)reading->below_detection);
-    data_integer(object, "above_range", (long long)reading->above_range);
-    data_string(object, "sampled", day_text(parent->arena, reading->test->day));
-    data_name(object, "method", reading->test->method);
-    data_name(object, "scale", reading->scale ? reading->scale->scale->symbol.name : NULL);
-    data_name(object, "class", reading->level ? reading->level->name : NULL);
-    data_string(object, "rated", reading->rated == RATING_NONE ? NULL : reading->rated_text);
-    data_place(object, "place", reading->test->symbol.place);
-}
-
 /* ---- a need ---- */
-
-/* What the laboratory recommends beside what the scale gives, over the need's years, and whose the need
- * is. */
-static void put_recommendation(struct data *parent, const struct document *document,
-                               const struct zone_need *need)
-{
-    const struct recommendation *recommended = need->read ? need->reading.recommended : NULL;
-    if (!recommended) {
-        data_null(parent, "recommendation");
-        return;
-    }
-    struct data *object = data_object(parent, "recommendation");
-    put_rate(object, "least", &document->words, recommended->low * need->years, need->nutrient);
-    put_rate(object, "most", &document->words, recommended->high * need->years, need->nutrient);
-    put_rate(object, "scale_least", &document->words, need->scale_least, need->nutrient);
-    put_rate(object, "scale_most", &document->words, need->scale_most, need->nutrient);
-    data_string(object, "follows",
-                need->rule == NEED_BY_LABORATORY ? "laboratory"
-                : need->rule == NEED_BY_LAWN     ? "lawn"
-                                                 : "scale");
-    data_boolean(object, "stated", need->reading.test->follow != FOLLOW_UNSTATED);
-    data_name(object, "source", recommended->source ? recommended->source->symbol.name : NULL);
-    data_place(object, "place", recommended->place);
-}
 
 /* By mass or volume as the label states it; null where it states none. */
 static void put_label_rate(struct data *object, const char *key, const struct model *model,
@@ -152,12 +108,47 @@ static void put_need(struct data *needs, const struct document *document, const 
     data_string(object, "by", rule_name(need->rule));
     data_string(object, "sentence", sentence_of(needs->arena, need_sentence(&document->words, need)));
     put_words(object, "reason", need_reason(&document->words, need, false));
-    put_recommendation(object, document, need);
+    /* What the laboratory recommends beside what the scale gives, over the need's years, and whose the need
+     * is. */
+    const struct recommendation *recommended = need->read ? need->reading.recommended : NULL;
+    if (!recommended) {
+        data_null(object, "recommendation");
+    } else {
+        struct data *entry = data_object(object, "recommendation");
+        put_rate(entry, "least", &document->words, recommended->low * need->years, need->nutrient);
+        put_rate(entry, "most", &document->words, recommended->high * need->years, need->nutrient);
+        put_rate(entry, "scale_least", &document->words, need->scale_least, need->nutrient);
+        put_rate(entry, "scale_most", &document->words, need->scale_most, need->nutrient);
+        data_string(entry, "follows",
+                    need->rule == NEED_BY_LABORATORY ? "laboratory"
+                    : need->rule == NEED_BY_LAWN     ? "lawn"
+                                                     : "scale");
+        data_boolean(entry, "stated", need->reading.test->follow != FOLLOW_UNSTATED);
+        data_name(entry, "source", recommended->source ? recommended->source->symbol.name : NULL);
+        data_place(entry, "place", recommended->place);
+    }
     put_once(object, document, need);
-    if (need->read)
-        put_result(object, &need->reading);
-    else
+    if (need->read) {
+        /* The figure that the need was read from, counted as the scale counts it. */
+        const struct soil_reading *reading = &need->reading;
+        struct data *item = data_object(object, "result");
+        data_string(item, "of", reading->nutrient->name);
+        data_string(item, "counted_as", reading->index ? "index" : "share of the soil");
+        data_number(item, "mean", reading->mean);
+        data_number(item, "lowest", reading->lowest);
+        data_number(item, "highest", reading->highest);
+        data_integer(item, "spots", (long long)reading->spots);
+        data_integer(item, "below_detection", (long long)reading->below_detection);
+        data_integer(item, "above_range", (long long)reading->above_range);
+        data_string(item, "sampled", day_text(object->arena, reading->test->day));
+        data_name(item, "method", reading->test->method);
+        data_name(item, "scale", reading->scale ? reading->scale->scale->symbol.name : NULL);
+        data_name(item, "class", reading->level ? reading->level->name : NULL);
+        data_string(item, "rated", reading->rated == RATING_NONE ? NULL : reading->rated_text);
+        data_place(item, "place", reading->test->symbol.place);
+    } else {
         data_null(object, "result");
+    }
 }
 
 /* The needs of the tests before the newest, each over the days on which it was in force, oldest first. */
@@ -286,32 +277,6 @@ static void put_nutrients(struct data *parent, const char *key, unsigned nutrien
             data_string(names, NULL, nutrient_element(n));
 }
 
-/* Only tests that a scale leaves something out of; with the scales that could read it. */
-static void put_unread(struct data *parent, const struct document *document, const struct soil_test *test)
-{
-    struct unread unread = unread_of(parent->arena, document->season, test);
-    if (!unread.unread && !unread.unmeasured)
-        return;
-    struct data *object = data_object(parent, NULL);
-    data_string(object, "sampled", day_text(parent->arena, test->day));
-    data_place(object, "place", test->symbol.place);
-    data_name(object, "method", test->method);
-    put_nutrients(object, "not_read", unread.unread);
-    put_nutrients(object, "without_amount", unread.unmeasured);
-    struct data *scales = data_list(object, "scales");
-    for (size_t i = 0; i < unread.offers.count; i++) {
-        const struct scale_offer *offer = &unread.offers.items[i];
-        struct data *scale = data_object(scales, NULL);
-        data_name(scale, "scale", offer->scale->symbol.name);
-        data_name(scale, "region", offer->scale->region);
-        struct data *grasses = data_list(scale, "grasses");
-        for (size_t j = 0; j < offer->scale->grasses.count; j++)
-            data_name(grasses, NULL, offer->scale->grasses.items[j]->symbol.name);
-        put_nutrients(scale, "reads", offer->reads);
-        put_nutrients(scale, "gives_amounts_of", offer->amounts);
-    }
-}
-
 /* Zone by zone: its needs, those before the newest tests, its lime and its acidity. */
 void needs_data(struct data *root, const struct result_input *input)
 {
@@ -323,8 +288,31 @@ void needs_data(struct data *root, const struct result_input *input)
         put_change(changes, &document, &found.items.items[i]);
     struct data *tests = data_list(root, "unread");
     for (size_t i = 0; i < model->soil_tests.count; i++)
-        if (!model->soil_tests.items[i]->symbol.broken)
-            put_unread(tests, &document, model->soil_tests.items[i]);
+        if (!model->soil_tests.items[i]->symbol.broken) {
+            /* Only tests that a scale leaves something out of; with the scales that could read it. */
+            const struct soil_test *test = model->soil_tests.items[i];
+            struct unread unread = unread_of(tests->arena, document.season, test);
+            if (unread.unread || unread.unmeasured) {
+                struct data *item = data_object(tests, NULL);
+                data_string(item, "sampled", day_text(tests->arena, test->day));
+                data_place(item, "place", test->symbol.place);
+                data_name(item, "method", test->method);
+                put_nutrients(item, "not_read", unread.unread);
+                put_nutrients(item, "without_amount", unread.unmeasured);
+                struct data *scales = data_list(item, "scales");
+                for (size_t k = 0; k < unread.offers.count; k++) {
+                    const struct scale_offer *offer = &unread.offers.items[k];
+                    struct data *scale = data_object(scales, NULL);
+                    data_name(scale, "scale", offer->scale->symbol.name);
+                    data_name(scale, "region", offer->scale->region);
+                    struct data *grasses = data_list(scale, "grasses");
+                    for (size_t j = 0; j < offer->scale->grasses.count; j++)
+                        data_name(grasses, NULL, offer->scale->grasses.items[j]->symbol.name);
+                    put_nutrients(scale, "reads", offer->reads);
+                    put_nutrients(scale, "gives_amounts_of", offer->amounts);
+                }
+            }
+        }
     struct data *zones = data_list(root, "zones");
     for (size_t i = 0; i < model->zones.count; i++) {
         const struct zone *zone = model->zones.items[i];

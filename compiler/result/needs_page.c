@@ -70,26 +70,6 @@ static void describe_table(struct page *page, const struct season *season)
 
 /* ---- acid ---- */
 
-/* Zones with the same balance are named together; one without acid is left out. */
-static void describe_acid(struct page *page, const struct season *season, const struct need_words *words)
-{
-    const struct model *model = season->model;
-    struct zone_groups groups = {0};
-    for (size_t i = 0; i < model->zones.count; i++) {
-        struct acid_balance balance = zone_acid(season, model->zones.items[i]);
-        const char *text = acid_sentence(words, &balance);
-        if (*text)
-            zone_groups_add(page->arena, &groups, model->zones.items[i],
-                            (struct zone_group){.sentence = sentence_of(page->arena, text), .reason = ""});
-    }
-    if (groups.count)
-        page_heading(page, 0,
-                     "Acid from the season's products, as the calcium carbonate that neutralizes it");
-    for (size_t i = 0; i < groups.count; i++)
-        page_say(page, 1, "%s: %s", groups.items[i].zones.string, groups.items[i].sentence);
-    page_gap(page);
-}
-
 /* ---- what no test says ---- */
 
 /* N, mostly: what the lawn states, or else its grass asks for; and that N is asked for by nobody. */
@@ -141,7 +121,21 @@ void needs_page(struct page *page, const struct result_input *input)
     page_gap(page);
     for (size_t i = 0; i < model->soil_tests.count; i++)
         soil_test_describe(page, &words, season, model->soil_tests.items[i]);
-    describe_acid(page, season, &words);
+    /* Zones with the same balance are named together; one without acid is left out. */
+    struct zone_groups groups = {0};
+    for (size_t k = 0; k < model->zones.count; k++) {
+        struct acid_balance balance = zone_acid(season, model->zones.items[k]);
+        const char *text = acid_sentence(&words, &balance);
+        if (*text)
+            zone_groups_add(page->arena, &groups, model->zones.items[k],
+                            (struct zone_group){.sentence = sentence_of(page->arena, text), .reason = ""});
+    }
+    if (groups.count)
+        page_heading(page, 0,
+                     "Acid from the season's products, as the calcium carbonate that neutralizes it");
+    for (size_t k = 0; k < groups.count; k++)
+        page_say(page, 1, "%s: %s", groups.items[k].zones.string, groups.items[k].sentence);
+    page_gap(page);
     /* "No soil test covers bank, crown: only the N they need is known." */
     struct buffer names = {.arena = page->arena};
     size_t count = 0;

@@ -72,19 +72,6 @@ static bool improves(const struct search *search, double cost, double packs, dou
     return order < 0;
 }
 
-static void keep(struct search *search, const struct taken *taken)
-{
-    if (!improves(search, taken->cost, (double)taken->packs, taken->held))
-        return;
-    struct pack_choice *best = &search->best;
-    search->found = true;
-    best->cost = taken->cost;
-    best->packs = taken->packs;
-    best->bought = taken->held;
-    for (size_t i = 0; i < search->count; i++)
-        best->counts[search->order[i]] = search->taken[i];
-}
-
 /* What the sizes from `place` on can lead to: something better; nothing better; nothing better, and nothing
  * with fewer of the size before either, since each that is missing is made up at a higher price by amount
  * (or, without prices, with smaller packs). */
@@ -109,7 +96,16 @@ static void search_from(struct search *search, struct taken taken, size_t place)
 {
     double rest = search->amount - taken.held;
     if (rest <= search->amount * SLACK) {
-        keep(search, &taken);
+        /* The best so far. */
+        if (improves(search, taken.cost, (double)taken.packs, taken.held)) {
+            struct pack_choice *best = &search->best;
+            search->found = true;
+            best->cost = taken.cost;
+            best->packs = taken.packs;
+            best->bought = taken.held;
+            for (size_t j = 0; j < search->count; j++)
+                best->counts[search->order[j]] = search->taken[j];
+        }
         return;
     }
     if (place == search->count)

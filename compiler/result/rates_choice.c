@@ -85,25 +85,6 @@ static void describe_rates(const struct telling *of, const struct occurrence *oc
     }
 }
 
-/* One that these products leave out is named below the others (describe_applications). */
-static void describe_application(const struct telling *of, const struct occurrence *occurrence)
-{
-    bool any = false;
-    for (size_t i = 0; i < occurrence->amounts.count; i++)
-        any = any || rates_chose(of->choice, &occurrence->amounts.items[i]);
-    if (!any && occurrence->idle)
-        return;
-    page_say(of->page, 1, "%s, %s%s", display_date(of->arena, occurrence->day),
-             occurrence_title(of->arena, occurrence), any ? "" : ": none of these products");
-    for (size_t i = 0; i < occurrence->amounts.count; i++) {
-        bool before = false;
-        for (size_t j = 0; j < i; j++)
-            before = before || occurrence->amounts.items[j].product == occurrence->amounts.items[i].product;
-        if (!before)
-            describe_rates(of, occurrence, occurrence->amounts.items[i].product);
-    }
-}
-
 /* ---- what each zone gets ---- */
 
 enum { FIGURES = 5, NAME_CELLS = 11, FIGURE_CELLS = 11 };
@@ -117,23 +98,6 @@ static bool wants_alike(const struct zone_choice *a, const struct zone_choice *b
             !differs(a->wants[i].most, b->wants[i].most) && !differs(a->wants[i].given, b->wants[i].given) &&
             !differs(a->wants[i].chosen, b->wants[i].chosen);
     return alike;
-}
-
-/* A nutrient that nobody asked of this choice is its business only where the choice adds some. */
-static void describe_wanted(const struct telling *of, struct page_columns *columns,
-                            const struct wanted *wanted)
-{
-    const double figures[FIGURES] = {wanted->need, wanted->given, wanted->chosen, wanted->missing,
-                                     wanted->excess};
-    const char *cells[FIGURES + 1] = {wanted->nutrient->name};
-    double supplied = wanted->unasked ? wanted->chosen : wanted->given + wanted->chosen;
-    if (!(wanted->need > 0) && !(supplied > 0))
-        return;
-    for (size_t i = 0; i < FIGURES; i++)
-        cells[i + 1] = figures[i] > 0 ? display_number(of->arena, of->model, QUANTITY_MASS_RATE,
-                                                       figures[i] / wanted->nutrient->element_per_unit)
-                                      : "-";
-    page_row(of->page, 2, columns, cells);
 }
 
 /* Zones with the same figures are named together, where the first of them comes. */
@@ -157,8 +121,22 @@ static void describe_zone(const struct telling *of, size_t at)
              display_unit(of->arena, of->model, QUANTITY_MASS_RATE, 0));
     page_column_names(of->page, 2, columns,
                       (const char *[]){NULL, "needed", "planned", "chosen", "short", "over"});
-    for (size_t i = 0; i < zones[at].want_count; i++)
-        describe_wanted(of, columns, &zones[at].wants[i]);
+    for (size_t i = 0; i < zones[at].want_count; i++) {
+        /* A nutrient that nobody asked of this choice is its business only where the choice adds some. */
+        const struct wanted *wanted = &zones[at].wants[i];
+        const double figures[FIGURES] = {wanted->need, wanted->given, wanted->chosen, wanted->missing,
+                                         wanted->excess};
+        const char *cells[FIGURES + 1] = {wanted->nutrient->name};
+        double supplied = wanted->unasked ? wanted->chosen : wanted->given + wanted->chosen;
+        if (wanted->need > 0 || supplied > 0) {
+            for (size_t j = 0; j < FIGURES; j++)
+                cells[j + 1] = figures[j] > 0
+                                   ? display_number(of->arena, of->model, QUANTITY_MASS_RATE,
+                                                    figures[j] / wanted->nutrient->element_per_unit)
+                                   : "-";
+            page_row(of->page, 2, columns, cells);
+        }
+    }
 }
 
 /* ---- what holds it back ---- */
@@ -368,7 +346,22 @@ void rates_choice_describe(struct page *page, const struct season *season, const
     struct buffer idle = {.arena = of.arena};
     for (size_t i = 0; i < of.choice->slots.count; i++) {
         const struct occurrence *occurrence = of.choice->slots.items[i].occurrence;
-        describe_application(&of, occurrence);
+        /* One that these products leave out is named below the others (describe_applications). */
+        bool any = false;
+        for (size_t k = 0; k < occurrence->amounts.count; k++)
+            any = any || rates_chose(of.choice, &occurrence->amounts.items[k]);
+        if (any || !occurrence->idle) {
+            page_say(of.page, 1, "%s, %s%s", display_date(of.arena, occurrence->day),
+                     occurrence_title(of.arena, occurrence), any ? "" : ": none of these products");
+            for (size_t k = 0; k < occurrence->amounts.count; k++) {
+                bool before = false;
+                for (size_t j = 0; j < k; j++)
+                    before = before ||
+                             occurrence->amounts.items[j].product == occurrence->amounts.items[k].product;
+                if (!before)
+                    describe_rates(&of, occurrence, occurrence->amounts.items[k].product);
+            }
+        }
         if (!occurrence->idle)
             continue;
         buffer_separate(&idle, ", ");

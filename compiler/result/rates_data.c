@@ -37,23 +37,6 @@ static void put_supply(struct data *parent, const char *key, const struct model 
               display_of(parent->arena, model, QUANTITY_MASS_RATE, supplied, form->name));
 }
 
-/* Amounts of one nutrient in the form that the trade names, so that they can be added up. */
-static void put_wanted(struct data *wants, const struct model *model, const struct wanted *wanted)
-{
-    struct data *object = data_object(wants, NULL);
-    data_string(object, "nutrient", wanted->nutrient->name);
-    data_number(object, "element_share", wanted->nutrient->element_per_unit);
-    put_supply(object, "need", model, wanted->need, wanted->nutrient);
-    put_supply(object, "most", model, fmax(wanted->most, wanted->need), wanted->nutrient);
-    put_supply(object, "given", model, wanted->given, wanted->nutrient);
-    put_supply(object, "chosen", model, wanted->chosen, wanted->nutrient);
-    put_supply(object, "missing", model, wanted->missing, wanted->nutrient);
-    put_supply(object, "too_much", model, wanted->excess, wanted->nutrient);
-    put_supply(object, "exact_missing", model, wanted->exact_missing, wanted->nutrient);
-    data_boolean(object, "offered", wanted->offered);
-    data_boolean(object, "by_soil_test", wanted->test != NULL);
-}
-
 /* Figures only of what may be eased: of a label or a law nothing says what it would have to be. */
 static void put_easing(struct data *easings, const struct model *model, const struct zone_choice *zone,
                        const struct easing *easing)
@@ -139,8 +122,22 @@ static void put_choice(struct data *choices, const struct model *model, const st
         data_area(ground, "area", model, choice->zones[i].zone->area_m2);
         data_number(ground, "worst_share_missing", choice->zones[i].worst);
         struct data *wants = data_list(ground, "nutrients");
-        for (size_t j = 0; j < choice->zones[i].want_count; j++)
-            put_wanted(wants, model, &choice->zones[i].wants[j]);
+        for (size_t j = 0; j < choice->zones[i].want_count; j++) {
+            /* Amounts of one nutrient in the form that the trade names, so that they can be added up. */
+            const struct wanted *wanted = &choice->zones[i].wants[j];
+            struct data *entry = data_object(wants, NULL);
+            data_string(entry, "nutrient", wanted->nutrient->name);
+            data_number(entry, "element_share", wanted->nutrient->element_per_unit);
+            put_supply(entry, "need", model, wanted->need, wanted->nutrient);
+            put_supply(entry, "most", model, fmax(wanted->most, wanted->need), wanted->nutrient);
+            put_supply(entry, "given", model, wanted->given, wanted->nutrient);
+            put_supply(entry, "chosen", model, wanted->chosen, wanted->nutrient);
+            put_supply(entry, "missing", model, wanted->missing, wanted->nutrient);
+            put_supply(entry, "too_much", model, wanted->excess, wanted->nutrient);
+            put_supply(entry, "exact_missing", model, wanted->exact_missing, wanted->nutrient);
+            data_boolean(entry, "offered", wanted->offered);
+            data_boolean(entry, "by_soil_test", wanted->test != NULL);
+        }
         struct data *easings = data_list(ground, "pressing");
         for (size_t j = 0; j < choice->zones[i].easings.count; j++)
             put_easing(easings, model, &choice->zones[i], &choice->zones[i].easings.items[j]);
@@ -160,30 +157,6 @@ static void put_three(struct data *object, const char *key, const struct model *
     struct data *list = data_list(object, key);
     for (int i = 0; i < 3; i++)
         put_supply(list, NULL, model, element[i], nutrient_trade_form(parts[i]));
-}
-
-/* The rates of one application, and what is behind them: no zone is named, so nothing is of a zone. */
-static void put_match(struct data *matches, const struct model *model, const struct match_answer *made)
-{
-    struct data *object = data_object(matches, NULL), *rates = data_list(object, "rates");
-    for (size_t i = 0; i < made->match->products.count; i++) {
-        struct data *rate = data_object(rates, NULL);
-        data_name(rate, "product", made->match->products.items[i]->symbol.name);
-        data_rate(rate, "rate", made->rates[i], false,
-                  display_floor(matches->arena, model, QUANTITY_MASS_RATE, made->rates[i], NULL));
-    }
-    data_number(object, "share_at_once", made->share);
-    data_integer(object, "applications", made->times);
-    struct data *holding = data_list(object, "held_by");
-    for (size_t i = 0; i < made->holding.count; i++) {
-        struct data *cause = data_object(holding, NULL);
-        data_text(cause, "statement", place_text(made->holding.items[i].place));
-        data_place(cause, "place", made->holding.items[i].place);
-        data_string(cause, "fixed_by", cause_fixed_by(&made->holding.items[i]));
-    }
-    put_three(object, "wanted", model, made->wanted);
-    put_three(object, "reached", model, made->reached);
-    data_figure(object, "cost_per_m2", made->cost);
 }
 
 /* Shares of the whole mass; none where the materials cannot make the grade. */
@@ -226,8 +199,31 @@ void rates_data(struct data *root, const struct result_input *input)
         put_choice(choices, season->model, &solution->choices.items[i]);
     struct data *matches = data_list(root, "matches");
     for (size_t i = 0; i < solution->matches.count; i++)
-        if (solution->matches.items[i].solved)
-            put_match(matches, season->model, &solution->matches.items[i]);
+        if (solution->matches.items[i].solved) {
+            /* The rates of one application, and what is behind them: no zone is named, so nothing is of a
+             * zone. */
+            const struct model *model = season->model;
+            const struct match_answer *made = &solution->matches.items[i];
+            struct data *object = data_object(matches, NULL), *rates = data_list(object, "rates");
+            for (size_t j = 0; j < made->match->products.count; j++) {
+                struct data *rate = data_object(rates, NULL);
+                data_name(rate, "product", made->match->products.items[j]->symbol.name);
+                data_rate(rate, "rate", made->rates[j], false,
+                          display_floor(matches->arena, model, QUANTITY_MASS_RATE, made->rates[j], NULL));
+            }
+            data_number(object, "share_at_once", made->share);
+            data_integer(object, "applications", made->times);
+            struct data *holding = data_list(object, "held_by");
+            for (size_t j = 0; j < made->holding.count; j++) {
+                struct data *cause = data_object(holding, NULL);
+                data_text(cause, "statement", place_text(made->holding.items[j].place));
+                data_place(cause, "place", made->holding.items[j].place);
+                data_string(cause, "fixed_by", cause_fixed_by(&made->holding.items[j]));
+            }
+            put_three(object, "wanted", model, made->wanted);
+            put_three(object, "reached", model, made->reached);
+            data_figure(object, "cost_per_m2", made->cost);
+        }
     struct data *blends = data_list(root, "blends");
     for (size_t i = 0; i < solution->blends.count; i++)
         put_blend(blends, &solution->blends.items[i]);

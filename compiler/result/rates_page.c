@@ -59,30 +59,6 @@ static void describe_share(struct page *page, const struct model *model, const s
                   "limits.");
 }
 
-/* What would match, beside the grade: over it, short of it at once, and short of it however often. */
-static void describe_matched(struct page *page, const struct model *model, const struct match_answer *made)
-{
-    double missing[3] = {0}, beyond[3] = {0};
-    bool less = false, more = false;
-    for (int part = 0; part < 3; part++) {
-        if (exceeds(made->wanted[part], made->supplied[part])) {
-            missing[part] = made->wanted[part] - made->supplied[part];
-            less = true;
-        }
-        if (exceeds(made->reached[part], made->wanted[part])) {
-            beyond[part] = made->reached[part] - made->wanted[part];
-            more = true;
-        }
-    }
-    if (more)
-        page_say(page, 1, "Over the grade: %s.", supplied_text(page->arena, model, beyond));
-    if (made->share < 1)
-        describe_share(page, model, made);
-    if (less)
-        page_say(page, 1, "Short of the grade: %s. No rates of these products supply that.",
-                 supplied_text(page->arena, model, missing));
-}
-
 /* Rates for any ground of the plan: a match outside of an application names no zone. */
 void rates_match_describe(struct page *page, const struct model *model, const struct match_answer *made)
 {
@@ -106,7 +82,26 @@ void rates_match_describe(struct page *page, const struct model *model, const st
                      display_floor(arena, model, QUANTITY_MASS_RATE, made->rates[i], NULL),
                      name_string(match->products.items[i]->symbol.name));
     page_say(page, 1, "supply %s.", supplied_text(arena, model, made->reached));
-    describe_matched(page, model, made);
+    /* What would match, beside the grade: over it, short of it at once, and short of it however often. */
+    double missing[3] = {0}, beyond[3] = {0};
+    bool less = false, more = false;
+    for (int part = 0; part < 3; part++) {
+        if (exceeds(made->wanted[part], made->supplied[part])) {
+            missing[part] = made->wanted[part] - made->supplied[part];
+            less = true;
+        }
+        if (exceeds(made->reached[part], made->wanted[part])) {
+            beyond[part] = made->reached[part] - made->wanted[part];
+            more = true;
+        }
+    }
+    if (more)
+        page_say(page, 1, "Over the grade: %s.", supplied_text(page->arena, model, beyond));
+    if (made->share < 1)
+        describe_share(page, model, made);
+    if (less)
+        page_say(page, 1, "Short of the grade: %s. No rates of these products supply that.",
+                 supplied_text(page->arena, model, missing));
     for (size_t i = 0; i < model->zones.count; i++)
         area += model->zones.items[i]->area_m2;
     if (!isnan(made->cost) && area > 0)

@@ -90,16 +90,6 @@ static void describe_changed(struct page *page, const struct comparison *compari
     }
 }
 
-static void describe_removed(struct page *page, const struct pairing *pairing)
-{
-    struct arena *arena = page->arena;
-    const struct record *record = pairing->new ? pairing->new->occurrence->record : NULL;
-    const char *why = record && record->why ? text_format(arena, " (%s)", record->why) : "";
-    page_heading(page, 0,
-                 text_format(arena, "%s%s, was %s: %s", pairing->skipped ? "Skipped" : "Removed", why,
-                             display_date(arena, pairing->old->occurrence->day), pairing->old->headline));
-}
-
 /* ---- what the plan rests on ---- */
 
 /* `mark` goes around the words, for a plan's own: "`". */
@@ -152,21 +142,6 @@ static void describe_cost(struct page *page, const struct comparison *comparison
     page_say(page, 0, "Still to buy: %s%s.", cost_words(arena, new, now), change);
 }
 
-/* In full where they are new; of those that go their few words. One whose words change is both. */
-static void describe_cautions(struct page *page, const struct comparison *comparison, struct footnotes *notes)
-{
-    page_gap(page);
-    if (comparison->new_cautions.count)
-        page_heading(page, 0, "New cautions:");
-    for (size_t i = 0; i < comparison->new_cautions.count; i++)
-        page_item(page, 1, caution_sentence(page->arena, comparison->new_cautions.items[i], notes));
-    page_gap(page);
-    if (comparison->old_cautions.count)
-        page_heading(page, 0, "Cautions no longer needed:");
-    for (size_t i = 0; i < comparison->old_cautions.count; i++)
-        page_item(page, 1, caution_brief(comparison->old_cautions.items[i]));
-}
-
 /* What changes on the lawn first; what it rests on, costs, and what to mind, behind it. */
 void compare_page(struct page *page, const struct result_input *input)
 {
@@ -185,9 +160,16 @@ void compare_page(struct page *page, const struct result_input *input)
         page_line(page, 0, "Nothing changes on the lawn.");
     for (size_t i = 0; i < all; i++) {
         const struct pairing *pairing = &comparison->pairings.items[i];
-        if (!pairing->new || pairing->skipped)
-            describe_removed(page, pairing);
-        else if (pairing_differs(pairing))
+        if (!pairing->new || pairing->skipped) {
+            /* What is no longer done, and why where the record says it. */
+            struct arena *arena = page->arena;
+            const struct record *record = pairing->new ? pairing->new->occurrence->record : NULL;
+            const char *why = record && record->why ? text_format(arena, " (%s)", record->why) : "";
+            page_heading(page, 0,
+                         text_format(arena, "%s%s, was %s: %s", pairing->skipped ? "Skipped" : "Removed", why,
+                                     display_date(arena, pairing->old->occurrence->day),
+                                     pairing->old->headline));
+        } else if (pairing_differs(pairing))
             describe_changed(page, comparison, pairing);
     }
     page_gap(page);
@@ -206,6 +188,16 @@ void compare_page(struct page *page, const struct result_input *input)
     describe_facts(page, "Products:", "", "`", &comparison->products);
     describe_cost(page, comparison);
     struct footnotes notes = {.arena = page->arena};
-    describe_cautions(page, comparison, &notes);
+    /* In full, with their sources: the days name them in few words. */
+    page_gap(page);
+    if (comparison->new_cautions.count)
+        page_heading(page, 0, "New cautions:");
+    for (size_t j = 0; j < comparison->new_cautions.count; j++)
+        page_item(page, 1, caution_sentence(page->arena, comparison->new_cautions.items[j], &notes));
+    page_gap(page);
+    if (comparison->old_cautions.count)
+        page_heading(page, 0, "Cautions no longer needed:");
+    for (size_t j = 0; j < comparison->old_cautions.count; j++)
+        page_item(page, 1, caution_brief(comparison->old_cautions.items[j]));
     page_sources(page, &notes);
 }

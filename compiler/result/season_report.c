@@ -67,44 +67,12 @@ static void append_below(struct page *page, struct page *part)
     page_append(page, part);
 }
 
-/* A page for each day of work still to come. */
-static void describe_days(struct page *page, const struct season *season, const struct work_list *list)
-{
-    struct page part = {.arena = page->arena};
-    for (size_t first = 0, end; first < list->count; first = end) {
-        day_number day = list->items[first].occurrence->day;
-        bool open = false;
-        for (end = first; end < list->count && list->items[end].occurrence->day == day; end++)
-            open = open || !list->items[end].occurrence->done;
-        if (open)
-            day_describe(&part, season, &list->items[first], &list->items[end]);
-    }
-    if (part.parts.count == 0)
-        return;
-    page_gap(page);
-    page_sheet(page, 0, "Day by day");
-    append_below(page, &part);
-}
-
 static void describe_result(struct page *page, const char *heading, page_describer *describe,
                             const struct result_input *input)
 {
     struct page part = {.arena = page->arena};
     describe(&part, input);
     page_append_section(page, heading, &part);
-}
-
-static void describe_cautions(struct page *page, const struct caution_list *cautions)
-{
-    struct footnotes notes = {.arena = page->arena};
-    struct page part = {.arena = page->arena};
-    page_gap(page);
-    page_heading(page, 0, "Cautions");
-    for (size_t i = 0; i < cautions->count; i++)
-        page_item(page, 1, caution_sentence(page->arena, cautions->items[i], &notes));
-    page_gap(&part);
-    page_sources(&part, &notes);
-    append_below(page, &part);
 }
 
 /* What was skipped and accepted has headings of its own; what is open is one line. */
@@ -150,11 +118,34 @@ void season_report(struct page *page, const struct result_input *input)
         page_heading(page, 0, "Soil tests");
         soil_charts_describe(page, season);
     }
-    describe_days(page, season, &list);
+    /* A page for each day of work still to come. */
+    struct page part = {.arena = page->arena};
+    for (size_t first = 0, end; first < list.count; first = end) {
+        day_number day = list.items[first].occurrence->day;
+        bool open = false;
+        for (end = first; end < list.count && list.items[end].occurrence->day == day; end++)
+            open = open || !list.items[end].occurrence->done;
+        if (open)
+            day_describe(&part, season, &list.items[first], &list.items[end]);
+    }
+    if (part.parts.count != 0) {
+        page_gap(page);
+        page_sheet(page, 0, "Day by day");
+        append_below(page, &part);
+    }
     describe_records(page, season, &list);
     describe_exceptions(page, input);
     describe_result(page, "Shopping", shopping_page, input);
     describe_result(page, "Nutrients month by month", budget_page, input);
     describe_result(page, "Needs by the soil tests", needs_page, input);
-    describe_cautions(page, &list.cautions);
+    /* In full, with their sources: the days name them in few words. */
+    struct footnotes notes = {.arena = page->arena};
+    struct page sources = {.arena = page->arena};
+    page_gap(page);
+    page_heading(page, 0, "Cautions");
+    for (size_t i = 0; i < list.cautions.count; i++)
+        page_item(page, 1, caution_sentence(page->arena, list.cautions.items[i], &notes));
+    page_gap(&sources);
+    page_sources(&sources, &notes);
+    append_below(page, &sources);
 }

@@ -60,34 +60,6 @@ static bool before_count(const struct shopping *shopping, const struct product *
     return shelf && shelf->last && occurrence->day <= shelf->last->day;
 }
 
-/* What is laid is counted by volume, as heaps are sold. What was planned for a day up to the shed's last
- * count is no longer in what was counted: to subtract it would be to use it twice. */
-static void draw_add(struct shopping *shopping, struct arena *arena, const struct occurrence *occurrence,
-                     const struct draw *draw)
-{
-    const struct amount *amount = &draw->amount;
-    if (!(amount->total > 0))
-        return;
-    if (!amount->product) {
-        if (!occurrence->done)
-            material_add(shopping, arena, occurrence, draw);
-        return;
-    }
-    bool laid = treatment_lays(occurrence->treatment, amount->product);
-    bool by_volume = amount->volume || (laid && !isnan(amount->product->density));
-    struct purchase *purchase = purchase_for(shopping, arena, amount->product, by_volume);
-    double total = product_measure(amount->product, amount->total, amount->volume, purchase->volume);
-    purchase->bulk = purchase->bulk || (laid && purchase->volume);
-    if (amount->recorded)
-        purchase->recorded += total;
-    else if (occurrence->done)
-        purchase->assumed += total;
-    else if (before_count(shopping, amount->product, occurrence))
-        purchase->before_count += total;
-    else
-        need_add(purchase, occurrence, amount);
-}
-
 /* What is weighed and measured for all that is planned; of layers nothing is. */
 static void measured_add(struct shopping *shopping, const struct season *season)
 {
@@ -125,21 +97,6 @@ static void packs_list(struct purchase *purchase, struct arena *arena)
         }
         VECTOR_PUSH(arena, &purchase->packs, line);
     }
-}
-
-/* What `prill rates` says of the same product: in its answers cost is of what is used, unless `whole packs`
- * are asked for, and knows neither the shed nor what other treatments take. */
-static void purchase_rates(struct purchase *purchase, const struct solution *solution)
-{
-    for (size_t i = 0; solution && i < solution->choices.count; i++)
-        for (size_t j = 0; j < solution->choices.items[i].bought.count; j++) {
-            const struct bought *bought = &solution->choices.items[i].bought.items[j];
-            if (bought->product != purchase->product)
-                continue;
-            purchase->rates_amount += product_measure(bought->product, bought->mass, false, purchase->volume);
-            purchase->rates_cost += bought->cost;
-            purchase->rates_packs = bought->packs != NULL;
-        }
 }
 
 /* What the shed gives, which packs to buy of the rest and, where none can be chosen, why. */
@@ -223,8 +180,33 @@ struct shopping shopping_of(const struct season *season)
     for (size_t i = 0; i < season->calendar_count; i++) {
         const struct occurrence *occurrence = season->calendar[i];
         struct draw_list draws = draws_of(season->arena, occurrence);
-        for (size_t j = 0; j < draws.count; j++)
-            draw_add(&shopping, season->arena, occurrence, &draws.items[j]);
+        for (size_t j = 0; j < draws.count; j++) {
+            /* What is laid is counted by volume, as heaps are sold. What was planned for a day up to the
+             * shed's last count is no longer in what was counted: to subtract it would be to use it twice. */
+            const struct amount *amount = &draws.items[j].amount;
+            if (amount->total > 0) {
+                if (!amount->product) {
+                    if (!occurrence->done)
+                        material_add(&shopping, season->arena, occurrence, &draws.items[j]);
+                } else {
+                    bool laid = treatment_lays(occurrence->treatment, amount->product);
+                    bool by_volume = amount->volume || (laid && !isnan(amount->product->density));
+                    struct purchase *purchase =
+                        purchase_for(&shopping, season->arena, amount->product, by_volume);
+                    double total =
+                        product_measure(amount->product, amount->total, amount->volume, purchase->volume);
+                    purchase->bulk = purchase->bulk || (laid && purchase->volume);
+                    if (amount->recorded)
+                        purchase->recorded += total;
+                    else if (occurrence->done)
+                        purchase->assumed += total;
+                    else if (before_count(&shopping, amount->product, occurrence))
+                        purchase->before_count += total;
+                    else
+                        need_add(purchase, occurrence, amount);
+                }
+            }
+        }
     }
     measured_add(&shopping, season);
     /* What is in the shed and not needed is listed too: it is left at the season's end. */
@@ -233,7 +215,20 @@ struct shopping shopping_of(const struct season *season)
                      shopping.shed.shelves.items[i].volume);
     for (size_t i = 0; i < shopping.purchases.count; i++) {
         purchase_finish(&shopping, &shopping.purchases.items[i], season->arena);
-        purchase_rates(&shopping.purchases.items[i], season->solution);
+        /* What `prill rates` says of the same product: in its answers cost is of what is used, unless `whole
+         * packs` are asked for, and knows neither the shed nor what other treatments take. */
+        struct purchase *purchase = &shopping.purchases.items[i];
+        const struct solution *solution = season->solution;
+        for (size_t k = 0; solution && k < solution->choices.count; k++)
+            for (size_t m = 0; m < solution->choices.items[k].bought.count; m++) {
+                const struct bought *bought = &solution->choices.items[k].bought.items[m];
+                if (bought->product != purchase->product)
+                    continue;
+                purchase->rates_amount +=
+                    product_measure(bought->product, bought->mass, false, purchase->volume);
+                purchase->rates_cost += bought->cost;
+                purchase->rates_packs = bought->packs != NULL;
+            }
     }
     purchases_sort(&shopping);
     shopping.unpriced += shopping.materials.count;

@@ -16,19 +16,6 @@ static void put_covered(struct data *object, const char *key, const struct model
                   isfinite(m2) ? display_floor(object->arena, model, QUANTITY_AREA, m2, NULL) : NULL);
 }
 
-static void put_pack(struct data *packs, const struct model *model, const struct purchase *purchase,
-                     const struct purchase_pack *line)
-{
-    struct data *object = data_object(packs, NULL);
-    data_amount(object, "holds", line->amount, purchase->volume,
-                purchase_pack_text(packs->arena, model, purchase, line->pack));
-    data_figure(object, "price", line->pack->price);
-    data_integer(object, "to_buy", (long long)line->count);
-    put_covered(object, "covers_at_highest_rate", model, line->area_low);
-    put_covered(object, "covers_at_lowest_rate", model, line->area_high);
-    data_place(object, "place", line->pack->place);
-}
-
 /* Null where no packs could be chosen: the remark says why. */
 static void put_choice(struct data *object, const struct model *model, const struct purchase *purchase)
 {
@@ -113,20 +100,6 @@ static void put_fewer_packs(struct data *object, const struct season *season, co
     }
 }
 
-/* Null where nothing is to be bought, or the product states no load. */
-static void put_loads(struct data *object, const struct model *model, const struct purchase *purchase)
-{
-    if (!purchase->loads) {
-        data_null(object, "deliveries");
-        return;
-    }
-    struct data *loads = data_object(object, "deliveries");
-    data_integer(loads, "count", (long long)purchase->loads);
-    data_amount(loads, "most", purchase->load, purchase->volume,
-                purchase_amount_text(loads->arena, model, purchase, purchase->load, AMOUNT_NEAREST));
-    data_figure(loads, "cost", purchase->load_cost);
-}
-
 /* Every size is listed with what to buy of it, also those of which nothing is. */
 static void put_purchase(struct data *purchases, const struct season *season, const struct purchase *purchase)
 {
@@ -159,14 +132,33 @@ static void put_purchase(struct data *purchases, const struct season *season, co
                 isnan(purchase->left)
                     ? NULL
                     : purchase_amount_text(arena, model, purchase, purchase->left, AMOUNT_NEAREST));
-    put_loads(object, model, purchase);
+    /* Null where nothing is to be bought, or the product states no load. */
+    if (!purchase->loads) {
+        data_null(object, "deliveries");
+    } else {
+        struct data *loads = data_object(object, "deliveries");
+        data_integer(loads, "count", (long long)purchase->loads);
+        data_amount(loads, "most", purchase->load, purchase->volume,
+                    purchase_amount_text(loads->arena, model, purchase, purchase->load, AMOUNT_NEAREST));
+        data_figure(loads, "cost", purchase->load_cost);
+    }
     put_choice(object, model, purchase);
     put_fewer_packs(object, season, purchase);
     const char *reason = purchase_reason(arena, model, purchase);
     data_string(object, "remark", *reason ? reason : NULL);
     struct data *packs = data_list(object, "packs");
-    for (size_t i = 0; i < purchase->packs.count; i++)
-        put_pack(packs, model, purchase, &purchase->packs.items[i]);
+    for (size_t i = 0; i < purchase->packs.count; i++) {
+        /* What one pack holds and costs. */
+        const struct purchase_pack *line = &purchase->packs.items[i];
+        struct data *item = data_object(packs, NULL);
+        data_amount(item, "holds", line->amount, purchase->volume,
+                    purchase_pack_text(packs->arena, model, purchase, line->pack));
+        data_figure(item, "price", line->pack->price);
+        data_integer(item, "to_buy", (long long)line->count);
+        put_covered(item, "covers_at_highest_rate", model, line->area_low);
+        put_covered(item, "covers_at_lowest_rate", model, line->area_high);
+        data_place(item, "place", line->pack->place);
+    }
 }
 
 void shopping_data(struct data *root, const struct result_input *input)
@@ -204,40 +196,6 @@ static void amount_cell(struct buffer *out, const struct unit *unit, double si,
     csv_plain(out, number_text(out->arena, round_to(value, DIGITS_AFTER), DIGITS_AFTER));
 }
 
-/* What is still needed is rounded up, what there is already down: nothing runs out before. */
-static void print_need(struct buffer *out, const struct unit *unit, const struct purchase *purchase)
-{
-    csv_text(out, name_string(purchase->product->symbol.name));
-    csv_plain(out, purchase->first ? day_text(out->arena, purchase->first->day) : "");
-    csv_text(out, purchase->first ? occurrence_title(out->arena, purchase->first) : "");
-    csv_plain(out, unit->name);
-    amount_cell(out, unit, purchase->measured, number_ceiling);
-    amount_cell(out, unit, purchase->recorded, number_floor);
-    amount_cell(out, unit, purchase->assumed, number_floor);
-    if (!isnan(purchase->left) && (purchase->shelf || purchase->state == PURCHASE_PACKED))
-        amount_cell(out, unit, purchase->left, number_floor);
-    else
-        csv_blank(out, 1);
-}
-
-static void print_pack(struct buffer *out, const struct model *model, const struct unit *unit,
-                       const struct purchase_pack *line)
-{
-    double price = line->pack->price;
-    csv_plain(out, number_short(out->arena, unit_from_si(unit, line->amount)));
-    csv_plain(out, isnan(price) ? "" : money_number(out->arena, price));
-    csv_plain(out, text_format(out->arena, "%zu", line->count));
-    csv_plain(out, isnan(price) ? "" : money_number(out->arena, price * (double)line->count));
-    csv_text(out, isnan(price) ? NULL : model->currency);
-    if (isfinite(line->area_high)) {
-        csv_plain(out, covered_number(out->arena, model, line->area_low));
-        csv_plain(out, covered_number(out->arena, model, line->area_high));
-    } else {
-        csv_blank(out, 2);
-    }
-    csv_blank(out, 1); /* no remark */
-}
-
 enum { NEED_CELLS = 8, PACK_CELLS = 7 };
 
 /* What the shed has, where that is stated, and what it leaves to buy; not in the rows of further sizes. */
@@ -256,7 +214,18 @@ static void print_purchase(struct buffer *out, const struct model *model, const 
 {
     double most = fmax(fmax(purchase->measured, purchase->recorded), fmax(purchase->assumed, purchase->held));
     const struct unit *unit = purchase_unit(out->arena, model, purchase, most);
-    print_need(out, unit, purchase);
+    /* What is still needed is rounded up, what there is already down: nothing runs out before. */
+    csv_text(out, name_string(purchase->product->symbol.name));
+    csv_plain(out, purchase->first ? day_text(out->arena, purchase->first->day) : "");
+    csv_text(out, purchase->first ? occurrence_title(out->arena, purchase->first) : "");
+    csv_plain(out, unit->name);
+    amount_cell(out, unit, purchase->measured, number_ceiling);
+    amount_cell(out, unit, purchase->recorded, number_floor);
+    amount_cell(out, unit, purchase->assumed, number_floor);
+    if (!isnan(purchase->left) && (purchase->shelf || purchase->state == PURCHASE_PACKED))
+        amount_cell(out, unit, purchase->left, number_floor);
+    else
+        csv_blank(out, 1);
     if (purchase->state != PURCHASE_PACKED) {
         csv_blank(out, PACK_CELLS);
         csv_text(out, purchase_reason(out->arena, model, purchase));
@@ -273,7 +242,21 @@ static void print_purchase(struct buffer *out, const struct model *model, const 
             csv_plain(out, unit->name);
             csv_blank(out, NEED_CELLS - 4);
         }
-        print_pack(out, model, unit, &purchase->packs.items[i]);
+        /* A row for each size of pack to buy. */
+        const struct purchase_pack *line = &purchase->packs.items[i];
+        double price = line->pack->price;
+        csv_plain(out, number_short(out->arena, unit_from_si(unit, line->amount)));
+        csv_plain(out, isnan(price) ? "" : money_number(out->arena, price));
+        csv_plain(out, text_format(out->arena, "%zu", line->count));
+        csv_plain(out, isnan(price) ? "" : money_number(out->arena, price * (double)line->count));
+        csv_text(out, isnan(price) ? NULL : model->currency);
+        if (isfinite(line->area_high)) {
+            csv_plain(out, covered_number(out->arena, model, line->area_low));
+            csv_plain(out, covered_number(out->arena, model, line->area_high));
+        } else {
+            csv_blank(out, 2);
+        }
+        csv_blank(out, 1); /* no remark */
         if (first) {
             print_shed(out, unit, purchase);
         } else {

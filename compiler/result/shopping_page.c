@@ -98,22 +98,6 @@ static void describe_loads(struct list *list, const struct purchase *purchase)
     add_row(list, "deliveries", text.string);
 }
 
-/* What layers take that is no product of the plan: how much, but not in what it is sold. */
-static void describe_material(struct list *list, const struct laid_material *material)
-{
-    const char *name = name_string(material->name);
-    page_heading(list->page, 0,
-                 text_format(list->arena, "%s, first needed on %s for %s", name,
-                             display_date(list->arena, material->first->day),
-                             occurrence_title(list->arena, material->first)));
-    add_row(list, "still to lay", bulk_text(list->arena, list->model, material->m3));
-    add_row(list, "to buy",
-            text_format(list->arena,
-                        "Not a product of this plan: declare `product %s` with its `pack`, such as `%s`.",
-                        name, pack_example(list->arena, list->model, true, true)));
-    page_gap(list->page);
-}
-
 /* What is still to apply and what was applied, by records or as planned, before what to buy: the list
  * adds up. */
 static void describe_purchase(struct list *list, const struct purchase *purchase)
@@ -223,8 +207,21 @@ void shopping_page(struct page *page, const struct result_input *input)
     page_gap(page);
     for (size_t i = 0; i < shopping.purchases.count; i++)
         describe_purchase(&list, &shopping.purchases.items[i]);
-    for (size_t i = 0; i < shopping.materials.count; i++)
-        describe_material(&list, &shopping.materials.items[i]);
+    for (size_t i = 0; i < shopping.materials.count; i++) {
+        /* What layers take that is no product of the plan: how much, but not in what it is sold. */
+        const struct laid_material *material = &shopping.materials.items[i];
+        const char *name = name_string(material->name);
+        page_heading(list.page, 0,
+                     text_format(list.arena, "%s, first needed on %s for %s", name,
+                                 display_date(list.arena, material->first->day),
+                                 occurrence_title(list.arena, material->first)));
+        add_row(&list, "still to lay", bulk_text(list.arena, list.model, material->m3));
+        add_row(&list, "to buy",
+                text_format(list.arena,
+                            "Not a product of this plan: declare `product %s` with its `pack`, such as `%s`.",
+                            name, pack_example(list.arena, list.model, true, true)));
+        page_gap(list.page);
+    }
     describe_cost(page, model, &shopping);
     if (cautions.count) {
         page_gap(page);

@@ -31,37 +31,6 @@ static const char *analyte_name(const struct table_column *column)
     return "";
 }
 
-/* Below what the laboratory can see a spot counts as that limit in the mean, and as nothing in the least
- * mean. */
-static void spots_sum(struct soil_figure *figure, size_t column)
-{
-    const struct table *results = &figure->test->results;
-    double sum = 0, seen = 0;
-    for (size_t i = 0; i < results->row_count; i++) {
-        const struct table_cell *cell = &results->rows[i].cells[column];
-        if (isnan(cell->number))
-            continue;
-        double value = as_written(figure->column, cell->number);
-        sum += value;
-        seen += cell->below ? 0 : value;
-        if (!(figure->lowest <= value)) { /* of a NAN and a number: the number */
-            figure->lowest = value;
-            figure->lowest_below = cell->below;
-        }
-        if (!(figure->highest >= value)) {
-            figure->highest = value;
-            figure->highest_above = cell->above;
-        }
-        figure->below += cell->below;
-        figure->above += cell->above;
-        figure->spots++;
-    }
-    if (!figure->spots)
-        return;
-    figure->mean = sum / (double)figure->spots;
-    figure->least = seen / (double)figure->spots;
-}
-
 /* In the unit of the report, so that a reader finds the figure there; an index and a converted result
  * have only their own. */
 static void enough_find(struct soil_figure *figure)
@@ -105,7 +74,33 @@ struct soil_figure soil_figure_of(const struct season *season, const struct soil
                                  .judged_unit = ""};
     figure.name = analyte_name(figure.column);
     figure.unit = figure.column->kind == ANALYTE_ORGANIC_MATTER ? "%" : figure.column->unit_text;
-    spots_sum(&figure, column);
+    /* Below what the laboratory can see a spot counts as that limit in the mean, and as nothing in the least
+     * mean. */
+    const struct table *results = &figure.test->results;
+    double sum = 0, seen = 0;
+    for (size_t j = 0; j < results->row_count; j++) {
+        const struct table_cell *cell = &results->rows[j].cells[column];
+        if (isnan(cell->number))
+            continue;
+        double value = as_written(figure.column, cell->number);
+        sum += value;
+        seen += cell->below ? 0 : value;
+        if (!(figure.lowest <= value)) { /* of a NAN and a number: the number */
+            figure.lowest = value;
+            figure.lowest_below = cell->below;
+        }
+        if (!(figure.highest >= value)) {
+            figure.highest = value;
+            figure.highest_above = cell->above;
+        }
+        figure.below += cell->below;
+        figure.above += cell->above;
+        figure.spots++;
+    }
+    if (figure.spots) {
+        figure.mean = sum / (double)figure.spots;
+        figure.least = seen / (double)figure.spots;
+    }
     if (figure.column->kind == ANALYTE_NUTRIENT) {
         /* The reading of this very test, by a zone for which it is in force from its day on. */
         enum nutrient nutrient = figure.column->nutrient->nutrient;

@@ -59,36 +59,6 @@ static const char *figure_bar(const struct telling *of, const struct soil_figure
     return "";
 }
 
-/* "Counted by Bray P1: 10.2 ppm, from ... [3] (library/scales.prill:140)." of a result that is converted. */
-static void say_conversion(const struct telling *of, const struct soil_figure *figure)
-{
-    const struct conversion_step *step = figure->reading.step;
-    struct buffer text = {.arena = of->arena};
-    if (!step)
-        return;
-    buffer_format(&text, "Converted to %s: %s %s, by ", name_string(figure->reading.conversion->to),
-                  soil_number(of->arena, figure->judged), figure->judged_unit);
-    buffer_format(&text, "%s at x = %s %s", words_formula(of->words, &step->result),
-                  soil_number(of->arena, figure->mean), figure->unit);
-    buffer_format(&text, "%s.", words_cited(of->words, step->source, step->place));
-    say(of, text.string);
-}
-
-/* By an index of the result and the pH; without a pH there is none. */
-static void say_activity(const struct telling *of, const struct soil_figure *figure)
-{
-    const struct scale_activity *activity = figure->reading.activity;
-    struct buffer text = {.arena = of->arena};
-    if (isnan(figure->reading.ph))
-        return;
-    buffer_format(&text, "%s: index %s from the result and pH %s; ",
-                  figure->reading.need == NEED_LOW ? "Low" : "Enough", soil_number(of->arena, figure->judged),
-                  soil_number(of->arena, figure->reading.ph));
-    buffer_format(&text, "enough at %s%s.", soil_number(of->arena, activity->enough),
-                  words_cited(of->words, activity->source, activity->place));
-    say(of, text.string);
-}
-
 /* Which level the figure is in, and how far it is below what is enough. */
 static void say_level(const struct telling *of, const struct soil_figure *figure)
 {
@@ -227,11 +197,33 @@ static void describe_figure(const struct telling *of, struct page_columns *colum
         say(of, "Another test of that day replaces this figure.");
         return;
     }
-    say_conversion(of, figure);
+    /* "Counted by Bray P1: 10.2 ppm, from ... [3] (library/scales.prill:140)." of a result that is converted.
+     */
+    const struct conversion_step *step = figure->reading.step;
+    struct buffer text = {.arena = of->arena};
+    if (step) {
+        buffer_format(&text, "Converted to %s: %s %s, by ", name_string(figure->reading.conversion->to),
+                      soil_number(of->arena, figure->judged), figure->judged_unit);
+        buffer_format(&text, "%s at x = %s %s", words_formula(of->words, &step->result),
+                      soil_number(of->arena, figure->mean), figure->unit);
+        buffer_format(&text, "%s.", words_cited(of->words, step->source, step->place));
+        say(of, text.string);
+    }
     if (figure->reading.level)
         say_level(of, figure);
-    else if (figure->reading.activity)
-        say_activity(of, figure);
+    else if (figure->reading.activity) {
+        /* By an index of the result and the pH; without a pH there is none. */
+        const struct scale_activity *activity = figure->reading.activity;
+        struct buffer line = {.arena = of->arena};
+        if (!isnan(figure->reading.ph)) {
+            buffer_format(&line, "%s: index %s from the result and pH %s; ",
+                          figure->reading.need == NEED_LOW ? "Low" : "Enough",
+                          soil_number(of->arena, figure->judged), soil_number(of->arena, figure->reading.ph));
+            buffer_format(&line, "enough at %s%s.", soil_number(of->arena, activity->enough),
+                          words_cited(of->words, activity->source, activity->place));
+            say(of, line.string);
+        }
+    }
     say_spots(of, figure);
     say_needs(of, figure);
 }
@@ -358,30 +350,6 @@ static void describe_lacking(const struct telling *of)
         page_say(of->page, 1, "Not in the report: %s.", text.string);
 }
 
-/* Once for the test what its scales do not say, and which scales could. */
-static void describe_unread(const struct telling *of)
-{
-    struct unread unread = unread_of(of->arena, of->season, of->test);
-    struct buffer text = {.arena = of->arena};
-    if (!unread.unread && !unread.unmeasured)
-        return;
-    if (unread.unread)
-        buffer_format(&text, "No scale of this test covers %s. ",
-                      nutrients_of_bits(of->arena, unread.unread));
-    if (unread.unmeasured)
-        buffer_format(&text, "Low, without an amount: %s. ", nutrients_of_bits(of->arena, unread.unmeasured));
-    const char *offers = unread_offers(of->arena, &unread);
-    const char *method = of->test->method ? name_string(of->test->method) : "its method";
-    if (*offers)
-        buffer_format(&text, "Other scales for %s: %s.", method, offers);
-    else
-        buffer_format(&text,
-                      "No other scale for %s helps; add one from the laboratory's own sheet, with its "
-                      "source.",
-                      method);
-    page_line(of->page, 1, text.string);
-}
-
 /* Its figures in one table, then what the test lacks and which scale would read it. */
 void soil_test_describe(struct page *page, const struct need_words *words, const struct season *season,
                         const struct soil_test *test)
@@ -401,7 +369,29 @@ void soil_test_describe(struct page *page, const struct need_words *words, const
         describe_figure(&of, columns, &figure);
     }
     describe_lacking(&of);
-    if (!test->symbol.broken)
-        describe_unread(&of);
+    if (!test->symbol.broken) {
+        /* Once for the test what its scales do not say, and which scales could. */
+        struct unread unread = unread_of(of.arena, of.season, of.test);
+        struct buffer text = {.arena = of.arena};
+        if (unread.unread || unread.unmeasured) {
+            if (unread.unread)
+                buffer_format(&text, "No scale of this test covers %s. ",
+                              nutrients_of_bits(of.arena, unread.unread));
+            if (unread.unmeasured)
+                buffer_format(&text, "Low, without an amount: %s. ",
+                              nutrients_of_bits(of.arena, unread.unmeasured));
+            const char *offers = unread_offers(of.arena, &unread);
+            const char *method = of.test->method ? name_string(of.test->method) : "its method";
+            if (*offers)
+                buffer_format(&text, "Other scales for %s: %s.", method, offers);
+            else
+                buffer_format(
+                    &text,
+                    "No other scale for %s helps; add one from the laboratory's own sheet, with its "
+                    "source.",
+                    method);
+            page_line(of.page, 1, text.string);
+        }
+    }
     page_gap(page);
 }

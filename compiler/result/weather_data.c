@@ -75,31 +75,6 @@ static void put_value(struct data *object, const char *key, const struct model *
     data_quantity(object, key, si, UNITS[quantity], text);
 }
 
-/* What a statement asks of the weather of the day, and what is known of it. */
-static void put_condition(struct data *list, const struct model *model, const struct bound *bound,
-                          day_number day)
-{
-    const struct weather_condition *condition = watch_condition(bound->watch);
-    struct weather_look look = watch_day(bound->watch, day);
-    struct weather_odds odds = watch_odds(bound->watch, day);
-    struct data *object = data_object(list, NULL);
-    data_string(object, "statement", place_words(list->arena, bound->place));
-    data_place(object, "place", bound->place);
-    data_string(object, "quantity", QUANTITIES[condition->quantity]);
-    data_string(object, "side", SIDES[condition->side]);
-    put_value(object, "limit", model, condition->quantity, condition->limit);
-    int from, to;
-    watch_span(bound->watch, day, &from, &to);
-    data_integer(object, "days_from", from);
-    data_integer(object, "days_to", to);
-    data_string(object, "verdict", verdict_text(look.verdict));
-    put_value(object, "value", model, condition->quantity, look.value);
-    data_string(object, "origin", isnan(look.value) ? NULL : ORIGINS[look.origin]);
-    data_boolean(object, "told_from_the_air", look.estimated);
-    put_years(object, "kept", "years", odds.kept, odds.known);
-    data_string(object, "sentence", weather_text(list->arena, model, condition, &look));
-}
-
 /* ---- a day ---- */
 
 /* Each condition that binds the day, and the day of least risk among those it may still slip to. */
@@ -115,8 +90,30 @@ static void put_occurrence(struct data *days, const struct season *season,
     data_integer(object, "time", occurrence->time);
     data_integer(object, "times", occurrence->times);
     struct data *list = data_list(object, "conditions");
-    while ((bound = season_weather_bound(season, occurrence, &at)) != NULL)
-        put_condition(list, season->model, bound, occurrence->day);
+    while ((bound = season_weather_bound(season, occurrence, &at)) != NULL) {
+        /* What a statement asks of the weather of the day, and what is known of it. */
+        const struct model *model = season->model;
+        day_number day = occurrence->day;
+        const struct weather_condition *condition = watch_condition(bound->watch);
+        struct weather_look look = watch_day(bound->watch, day);
+        struct weather_odds odds = watch_odds(bound->watch, day);
+        struct data *item = data_object(list, NULL);
+        data_string(item, "statement", place_words(list->arena, bound->place));
+        data_place(item, "place", bound->place);
+        data_string(item, "quantity", QUANTITIES[condition->quantity]);
+        data_string(item, "side", SIDES[condition->side]);
+        put_value(item, "limit", model, condition->quantity, condition->limit);
+        int from, to;
+        watch_span(bound->watch, day, &from, &to);
+        data_integer(item, "days_from", from);
+        data_integer(item, "days_to", to);
+        data_string(item, "verdict", verdict_text(look.verdict));
+        put_value(item, "value", model, condition->quantity, look.value);
+        data_string(item, "origin", isnan(look.value) ? NULL : ORIGINS[look.origin]);
+        data_boolean(item, "told_from_the_air", look.estimated);
+        put_years(item, "kept", "years", odds.kept, odds.known);
+        data_string(item, "sentence", weather_text(list->arena, model, condition, &look));
+    }
     struct risk risk = season_risk(season, occurrence, occurrence->day), least;
     day_number day;
     put_years(object, "not_so", "years", risk.broken, risk.known);

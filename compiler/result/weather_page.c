@@ -15,30 +15,6 @@ static const char *series_text(struct arena *arena, const struct weather_series 
                        day_text(arena, series->rows.items[count - 1].day));
 }
 
-/* What is known at all, before what it means for a day: with no history there is no risk. */
-static void explain_weather_data(struct explanation *explanation)
-{
-    const struct weather *weather = &explanation->model->weather;
-    struct arena *arena = explanation->arena;
-    int months = 0;
-    for (int month = 1; month <= 12; month++)
-        months += weather->month_place[month].source != NULL;
-    const char *normals = text_format(arena, "normals of %d %s", months, months == 1 ? "month" : "months");
-    const char *parts[] = {months ? normals : NULL, series_text(arena, &weather->history, "a history"),
-                           series_text(arena, &weather->forecast, "a forecast")};
-    struct buffer list = {.arena = arena};
-    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
-        if (parts[i]) {
-            buffer_separate(&list, "; ");
-            buffer_add_string(&list, parts[i]);
-        }
-    if (list.length)
-        explain_line(explanation, 0, "Weather data: %s.", list.string);
-    else
-        explain_line(explanation, 0,
-                     "The plan has no weather data: state `normals`, or name a file, in a `weather` block.");
-}
-
 /* Only days that some condition binds: of the others the weather is nobody's question. */
 void weather_page(struct page *page, const struct result_input *input)
 {
@@ -49,7 +25,26 @@ void weather_page(struct page *page, const struct result_input *input)
                                       .model = season->model,
                                       .notes = {.arena = page->arena}};
     size_t days = 0;
-    explain_weather_data(&explanation);
+    /* What is known at all, before what it means for a day: with no history there is no risk. */
+    const struct weather *weather = &explanation.model->weather;
+    struct arena *arena = explanation.arena;
+    int months = 0;
+    for (int month = 1; month <= 12; month++)
+        months += weather->month_place[month].source != NULL;
+    const char *normals = text_format(arena, "normals of %d %s", months, months == 1 ? "month" : "months");
+    const char *parts[] = {months ? normals : NULL, series_text(arena, &weather->history, "a history"),
+                           series_text(arena, &weather->forecast, "a forecast")};
+    struct buffer list = {.arena = arena};
+    for (size_t j = 0; j < sizeof parts / sizeof *parts; j++)
+        if (parts[j]) {
+            buffer_separate(&list, "; ");
+            buffer_add_string(&list, parts[j]);
+        }
+    if (list.length)
+        explain_line(&explanation, 0, "Weather data: %s.", list.string);
+    else
+        explain_line(&explanation, 0,
+                     "The plan has no weather data: state `normals`, or name a file, in a `weather` block.");
     for (size_t i = 0; i < season->calendar_count; i++) {
         const struct occurrence *occurrence = season->calendar[i];
         if (!season_asks_weather(season, occurrence))

@@ -63,45 +63,6 @@ static void say_setting(struct work *work, const struct model *model, const stru
     }
 }
 
-/* What goes into the hopper where one fill does not take all of a zone's. */
-static void say_fills(struct work *work, const struct model *model, const struct material *material,
-                      const struct machine *machine)
-{
-    struct arena *arena = model->arena;
-    for (size_t i = 0; i < material->portions.count; i++) {
-        const struct spreading *spreading = material->portions.items[i].spreading;
-        if (!spreading || spreading->once)
-            continue;
-        const char *first = spreading->fills.full + spreading->fills.rest > 1 ? "the first" : "it";
-        const char *half =
-            spreading->check_walk
-                ? text_format(arena, "; check that half of %s is left after %s", first, spreading->check_walk)
-                : "";
-        work_say(work, arena, "On %s, %s takes %s%s.",
-                 name_string(material->portions.items[i].amount->zone->symbol.name),
-                 machine->passes > 1 ? "each pass" : "the pass", spreading->load, half);
-    }
-}
-
-/* The check that people do, on the way: what is left of the only fill. */
-static void say_left(struct work *work, const struct model *model, const struct material *material,
-                     const struct machine *machine)
-{
-    struct buffer left = {.arena = model->arena};
-    for (size_t i = 0; i < material->portions.count; i++) {
-        const struct portion *portion = &material->portions.items[i];
-        if (!portion->spreading || !portion->spreading->once)
-            continue;
-        buffer_format(&left, "%s%s %s", left.length ? "; " : "",
-                      name_string(portion->amount->zone->symbol.name), portion->spreading->left);
-        if (portion->spreading->band)
-            buffer_format(&left, " (%s)", portion->spreading->band);
-    }
-    if (left.length)
-        work_say(work, model->arena, "%s, check what is left: %s.",
-                 machine->passes > 1 ? "After the first pass" : "Half way", left.string);
-}
-
 /* In the order of doing: the setting for a product, what goes into the hopper, the walk, which is the same
  * for all products and said with the first of them, and what to check on the way. A setting is of one pass,
  * since that is what a spreader's dial does. */
@@ -114,7 +75,20 @@ static void say_spreading(struct work *work, const struct model *model, const st
     for (size_t i = 0; i < work->materials.count; i++) {
         const struct material *material = &work->materials.items[i];
         say_setting(work, model, material, machine);
-        say_fills(work, model, material, machine);
+        /* What goes into the hopper where one fill does not take all of a zone's. */
+        for (size_t j = 0; j < material->portions.count; j++) {
+            const struct spreading *spreading = material->portions.items[j].spreading;
+            if (!spreading || spreading->once)
+                continue;
+            const char *first = spreading->fills.full + spreading->fills.rest > 1 ? "the first" : "it";
+            const char *half = spreading->check_walk
+                                   ? text_format(arena, "; check that half of %s is left after %s", first,
+                                                 spreading->check_walk)
+                                   : "";
+            work_say(work, arena, "On %s, %s takes %s%s.",
+                     name_string(material->portions.items[j].amount->zone->symbol.name),
+                     machine->passes > 1 ? "each pass" : "the pass", spreading->load, half);
+        }
         if (i == 0 && passes == 2)
             work_say(work, arena, "Walk each zone twice%s, the second pass across the first%s.", each,
                      lane_words);
@@ -123,7 +97,20 @@ static void say_spreading(struct work *work, const struct model *model, const st
                      each, lane_words);
         else if (i == 0 && *lane_words)
             work_say(work, arena, "Walk each zone once%s%s.", each, lane_words);
-        say_left(work, model, material, machine);
+        /* The check that people do, on the way: what is left of the only fill. */
+        struct buffer left = {.arena = model->arena};
+        for (size_t k = 0; k < material->portions.count; k++) {
+            const struct portion *portion = &material->portions.items[k];
+            if (!portion->spreading || !portion->spreading->once)
+                continue;
+            buffer_format(&left, "%s%s %s", left.length ? "; " : "",
+                          name_string(portion->amount->zone->symbol.name), portion->spreading->left);
+            if (portion->spreading->band)
+                buffer_format(&left, " (%s)", portion->spreading->band);
+        }
+        if (left.length)
+            work_say(work, model->arena, "%s, check what is left: %s.",
+                     machine->passes > 1 ? "After the first pass" : "Half way", left.string);
     }
 }
 
@@ -179,26 +166,6 @@ static void tanks_add(struct buffer *text, const struct work *work, const struct
     buffer_format(text, "%s with %s", count == 1 ? "" : ", each", tank_contents(work, model, tank));
 }
 
-/* Full tanks and last ones are told apart; one tank, or none of a known size, is simply mixed. */
-static void say_tanks(struct work *work, const struct model *model)
-{
-    const struct mix *mix = &work->mix;
-    struct arena *arena = model->arena;
-    struct buffer tanks = {.arena = arena};
-    if (isnan(mix->tank_m3) || mix->full + mix->rest == 1) {
-        work_say(work, arena, "Mix %s with %s, filled up with water.", water_text(model, mix->volume_m3),
-                 tank_contents(work, model, TANK_ONLY));
-        return;
-    }
-    tanks_add(&tanks, work, model, mix->full, mix->full_m3, TANK_FULL);
-    tanks_add(&tanks, work, model, mix->rest, mix->rest_m3, TANK_LAST);
-    work_say(work, arena, "Mix %s: %s, filled up with water.", water_text(model, mix->volume_m3),
-             tanks.string);
-    work_say(work, arena, "A tank of %s covers %s.",
-             water_text(model, mix->full ? mix->full_m3 : mix->rest_m3),
-             display_area(arena, model, mix->full ? mix->full_m2 : mix->rest_m2));
-}
-
 /* Nothing where there is nothing to put out. */
 void work_machine(struct work *work, const struct model *model)
 {
@@ -206,7 +173,22 @@ void work_machine(struct work *work, const struct model *model)
     if (work->materials.count == 0)
         return;
     if (machine && machine->sprayer && !isnan(work->mix.volume_m3)) {
-        say_tanks(work, model);
+        /* Full tanks and last ones are told apart; one tank, or none of a known size, is simply mixed. */
+        const struct mix *mix = &work->mix;
+        struct arena *arena = model->arena;
+        struct buffer tanks = {.arena = arena};
+        if (isnan(mix->tank_m3) || mix->full + mix->rest == 1) {
+            work_say(work, arena, "Mix %s with %s, filled up with water.", water_text(model, mix->volume_m3),
+                     tank_contents(work, model, TANK_ONLY));
+        } else {
+            tanks_add(&tanks, work, model, mix->full, mix->full_m3, TANK_FULL);
+            tanks_add(&tanks, work, model, mix->rest, mix->rest_m3, TANK_LAST);
+            work_say(work, arena, "Mix %s: %s, filled up with water.", water_text(model, mix->volume_m3),
+                     tanks.string);
+            work_say(work, arena, "A tank of %s covers %s.",
+                     water_text(model, mix->full ? mix->full_m3 : mix->rest_m3),
+                     display_area(arena, model, mix->full ? mix->full_m2 : mix->rest_m2));
+        }
         const char *pace = isnan(machine->speed) ? "" : pace_text(model->arena, model, machine->speed);
         work_say(work, model->arena, "Spray with %s: %s%s%s.", name_string(machine->symbol.name),
                  display_of(model->arena, model, QUANTITY_WATER_RATE, machine->output, NULL),

@@ -42,25 +42,6 @@ static void measure_portions(struct material *material, const struct model *mode
 
 /* ---- tanks ---- */
 
-/* What the sprayer puts out over all zones, and into how many tanks that goes. */
-static void work_mix(struct work *work)
-{
-    const struct machine *machine = work->occurrence->treatment->machine;
-    if (!machine || !machine->sprayer || !(machine->output > 0) || work->materials.count == 0 ||
-        work->occurrence->done)
-        return;
-    struct mix *mix = &work->mix;
-    mix->volume_m3 = machine->output * work->area_m2;
-    mix->tank_m3 = machine->tank_m3;
-    struct loads loads = loads_of(mix->volume_m3, machine->tank_m3);
-    mix->full = loads.full;
-    mix->rest = loads.rest;
-    mix->full_m3 = loads.full_each;
-    mix->rest_m3 = loads.rest_each;
-    mix->full_m2 = mix->full_m3 / machine->output;
-    mix->rest_m2 = mix->rest_m3 / machine->output;
-}
-
 /* The zones' parts of what the tanks take: in proportion, with so many digits that they add up to it and none
  * is more than its zone may get. They are not measured, and need be no steps. False where a few digits more
  * than the sum has do not do. */
@@ -164,39 +145,48 @@ static void material_measure(struct material *material, const struct work *work,
 
 /* ---- what is laid ---- */
 
-/* What to fetch of each material of a layer: rounded up, since it has to be enough, and in one unit for all
- * of them. Heaps are bought in these (common practice, no source). */
-static void work_heaps(struct work *work, const struct model *model)
-{
-    const struct treatment *treatment = work->occurrence->treatment;
-    double all_m3 = treatment->lay_m * work->area_m2;
-    if (!(all_m3 > 0))
-        return;
-    const double least_of_large = 0.5;
-    const struct unit *unit = unit_named(model->metric ? "cu m" : "cu yd");
-    if (unit_from_si(unit, all_m3) < least_of_large)
-        unit = unit_named(model->metric ? "L" : "cu ft");
-    for (size_t i = 0; i < treatment->mix.count; i++) {
-        const struct mix_part *part = &treatment->mix.items[i];
-        struct heap heap = {.material = part->material, .m3 = all_m3 * part->share};
-        if (part->product) /* what is fetched is loose, and settles */
-            heap.m3 = layer_loose_m(part->product, heap.m3);
-        int decimals;
-        double value = measure_up(unit, heap.m3, &decimals);
-        heap.text =
-            text_format(model->arena, "%s %s", number_text(model->arena, value, decimals), unit->name);
-        VECTOR_PUSH(model->arena, &work->heaps, heap);
-    }
-}
-
 void work_measure(struct work *work, const struct model *model)
 {
-    work_mix(work);
+    /* What the sprayer puts out over all zones, and into how many tanks that goes. */
+    const struct machine *machine = work->occurrence->treatment->machine;
+    if (machine && machine->sprayer && machine->output > 0 && work->materials.count != 0 &&
+        !work->occurrence->done) {
+        struct mix *mix = &work->mix;
+        mix->volume_m3 = machine->output * work->area_m2;
+        mix->tank_m3 = machine->tank_m3;
+        struct loads loads = loads_of(mix->volume_m3, machine->tank_m3);
+        mix->full = loads.full;
+        mix->rest = loads.rest;
+        mix->full_m3 = loads.full_each;
+        mix->rest_m3 = loads.rest_each;
+        mix->full_m2 = mix->full_m3 / machine->output;
+        mix->rest_m2 = mix->rest_m3 / machine->output;
+    }
     for (size_t i = 0; i < work->materials.count; i++)
         material_measure(&work->materials.items[i], work, model);
     work_spread(work, model);
     work_spray(work);
-    work_heaps(work, model);
+    /* What to fetch of each material of a layer: rounded up, since it has to be enough, and in one unit for
+     * all of them. Heaps are bought in these (common practice, no source). */
+    const struct treatment *treatment = work->occurrence->treatment;
+    double all_m3 = treatment->lay_m * work->area_m2;
+    if (all_m3 > 0) {
+        const double least_of_large = 0.5;
+        const struct unit *unit = unit_named(model->metric ? "cu m" : "cu yd");
+        if (unit_from_si(unit, all_m3) < least_of_large)
+            unit = unit_named(model->metric ? "L" : "cu ft");
+        for (size_t j = 0; j < treatment->mix.count; j++) {
+            const struct mix_part *part = &treatment->mix.items[j];
+            struct heap heap = {.material = part->material, .m3 = all_m3 * part->share};
+            if (part->product) /* what is fetched is loose, and settles */
+                heap.m3 = layer_loose_m(part->product, heap.m3);
+            int decimals;
+            double value = measure_up(unit, heap.m3, &decimals);
+            heap.text =
+                text_format(model->arena, "%s %s", number_text(model->arena, value, decimals), unit->name);
+            VECTOR_PUSH(model->arena, &work->heaps, heap);
+        }
+    }
 }
 
 struct shown_rate material_rate(const struct material *material, const struct work *work)

@@ -35,24 +35,6 @@ static void say_record(struct work *work, struct arena *arena)
         work_say(work, arena, "Done as planned.");
 }
 
-/* Of what is left of a time: the days of its parts. */
-static void say_parts(struct work *work, const struct season *season)
-{
-    const struct occurrence *rest = work->occurrence;
-    if (rest->share != SHARE_REST)
-        return;
-    uint32_t first = season->added_of[rest->treatment->index],
-             end = season->added_of[rest->treatment->index + 1];
-    struct buffer days = {.arena = season->arena};
-    for (uint32_t i = first; i < end; i++) {
-        const struct occurrence *part = &season->occurrences.items[i];
-        if (part->share == SHARE_PART && part->time == rest->time)
-            buffer_format(&days, "%s%s", days.length ? " and " : "", display_date(season->arena, part->day));
-    }
-    if (days.length)
-        work_say(work, season->arena, "The rest; part was done on %s.", days.string);
-}
-
 /* ---- what is laid and supplied ---- */
 
 /* "Lay 0.25 in of 60% compost and 40% sand: 1.12 cu yd of compost and 0.75 cu yd of sand for 2416 sqft." */
@@ -266,7 +248,21 @@ void work_sentences(struct work *work, const struct season *season)
     bool done = occurrence->done;
     if (done)
         say_record(work, arena);
-    say_parts(work, season);
+    /* Of what is left of a time: the days of its parts. */
+    const struct occurrence *rest = work->occurrence;
+    if (rest->share == SHARE_REST) {
+        uint32_t first = season->added_of[rest->treatment->index],
+                 end = season->added_of[rest->treatment->index + 1];
+        struct buffer days = {.arena = season->arena};
+        for (uint32_t j = first; j < end; j++) {
+            const struct occurrence *part = &season->occurrences.items[j];
+            if (part->share == SHARE_PART && part->time == rest->time)
+                buffer_format(&days, "%s%s", days.length ? " and " : "",
+                              display_date(season->arena, part->day));
+        }
+        if (days.length)
+            work_say(work, season->arena, "The rest; part was done on %s.", days.string);
+    }
     for (size_t i = 0; i < treatment->whens.count && !done; i++)
         if (treatment->whens.items[i].kind == WHEN_SAME_DAY && treatment->whens.items[i].other)
             work_say(work, arena, "Begin after %s, on the same day.",
