@@ -87,20 +87,3 @@ const char *errand_sentence(struct arena *arena, const struct errand *errand)
     return text_format(arena, "%s: %s; moved from %s by overdue work", day, errand->work->headline,
                        display_date(arena, planned));
 }
-
-/* A caution says in its own words how long it holds; a duty of the label has a last day. */
-const char *obligation_sentence(struct arena *arena, const struct obligation *obligation)
-{
-    const struct work *work = obligation->work;
-    const struct duty *duty = obligation->duty;
-    struct buffer text = {.arena = arena};
-    if (!duty->caution) /* a caution says itself how long */
-        buffer_format(&text, "Until %s, after ", display_date(arena, duty->last));
-    else
-        buffer_add_string(&text, "After ");
-    buffer_add_string(&text, occurrence_title(arena, work->occurrence));
-    if (work->lawn)
-        buffer_format(&text, " on %s", name_string(work->lawn->symbol.name));
-    buffer_format(&text, ": %s", duty->text);
-    return text.string;
-}

@@ -48,7 +48,5 @@ struct agenda agenda_of(const struct season *season, const struct work_list *lis
 /* An errand in a sentence, with its day. */
 const char *overdue_sentence(struct arena *arena, const struct errand *errand);
 const char *errand_sentence(struct arena *arena, const struct errand *errand);
-/* "Until Mon 2027-04-19, after late on verge: Water grains in with 0.2 in." */
-const char *obligation_sentence(struct arena *arena, const struct obligation *obligation);
 
 #endif

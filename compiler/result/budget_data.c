@@ -20,51 +20,49 @@ static void put_nutrients(struct data *parent, const char *key, const struct mod
     }
 }
 
-/* By months, then in all, then against what the year needs and allows. */
-static void put_zone(struct data *zones, const struct need_words *words, const struct budget_zone *zone)
-{
-    struct data *object = data_object(zones, NULL);
-    data_name(object, "lawn", zone->zone->lawn->symbol.name);
-    data_name(object, "zone", zone->zone->symbol.name);
-    data_area(object, "area", words->model, zone->zone->area_m2);
-    struct data *months = data_list(object, "months");
-    for (size_t i = 0; i < zone->months.count; i++) {
-        const struct budget_month *month = &zone->months.items[i];
-        struct data *item = data_object(months, NULL);
-        data_string(item, "month", budget_month_text(words->arena, month));
-        put_nutrients(item, "done", words->model, month->done);
-        put_nutrients(item, "planned", words->model, month->planned);
-    }
-    put_nutrients(object, "done", words->model, zone->total.done);
-    put_nutrients(object, "planned", words->model, zone->total.planned);
-    struct data *measures = data_list(object, "held_against");
-    for (size_t i = 0; i < zone->measures.count; i++) {
-        /* Years of the season have a first and a last day; a limit counts in a calendar year. */
-        const struct budget_measure *measure = &zone->measures.items[i];
-        struct data *item = data_object(measures, NULL);
-        data_string(item, "kind", kind_names[measure->kind]);
-        data_string(item, "nutrient", measure->form->name);
-        if (measure->kind == BUDGET_LIMIT)
-            data_integer(item, "year", measure->year);
-        if (budget_yearly(measure)) {
-            data_day(item, "first", measure->of_season.first);
-            data_day(item, "last", measure->of_season.last);
-        }
-        data_supply(item, "done", words->model, measure->done);
-        data_supply(item, "planned", words->model, measure->planned);
-        data_supply(item, "least", words->model, measure->least);
-        data_supply(item, "most", words->model, measure->most);
-        data_string(item, "sentence", budget_sentence(words, measure));
-    }
-}
-
+/* The figures of the page, zone by zone, and exact. */
 void budget_data(struct data *root, const struct result_input *input)
 {
     const struct need_words words = {root->arena, input->season->model, NULL};
     struct budget budget = budget_of(input->season);
     struct data *zones = data_list(root, "zones");
-    for (size_t i = 0; i < budget.zones.count; i++)
-        put_zone(zones, &words, &budget.zones.items[i]);
+    for (size_t i = 0; i < budget.zones.count; i++) {
+        /* Month by month, then what its sums are held against. */
+        const struct budget_zone *zone = &budget.zones.items[i];
+        struct data *object = data_object(zones, NULL);
+        data_name(object, "lawn", zone->zone->lawn->symbol.name);
+        data_name(object, "zone", zone->zone->symbol.name);
+        data_area(object, "area", words.model, zone->zone->area_m2);
+        struct data *months = data_list(object, "months");
+        for (size_t j = 0; j < zone->months.count; j++) {
+            const struct budget_month *month = &zone->months.items[j];
+            struct data *item = data_object(months, NULL);
+            data_string(item, "month", budget_month_text(words.arena, month));
+            put_nutrients(item, "done", words.model, month->done);
+            put_nutrients(item, "planned", words.model, month->planned);
+        }
+        put_nutrients(object, "done", words.model, zone->total.done);
+        put_nutrients(object, "planned", words.model, zone->total.planned);
+        struct data *measures = data_list(object, "held_against");
+        for (size_t j = 0; j < zone->measures.count; j++) {
+            /* Years of the season have a first and a last day; a limit counts in a calendar year. */
+            const struct budget_measure *measure = &zone->measures.items[j];
+            struct data *item = data_object(measures, NULL);
+            data_string(item, "kind", kind_names[measure->kind]);
+            data_string(item, "nutrient", measure->form->name);
+            if (measure->kind == BUDGET_LIMIT)
+                data_integer(item, "year", measure->year);
+            if (budget_yearly(measure)) {
+                data_day(item, "first", measure->of_season.first);
+                data_day(item, "last", measure->of_season.last);
+            }
+            data_supply(item, "done", words.model, measure->done);
+            data_supply(item, "planned", words.model, measure->planned);
+            data_supply(item, "least", words.model, measure->least);
+            data_supply(item, "most", words.model, measure->most);
+            data_string(item, "sentence", budget_sentence(&words, measure));
+        }
+    }
 }
 
 /* ---- for a spreadsheet ---- */

@@ -183,39 +183,6 @@ static void describe_figures(struct page *page, const struct need_words *words,
                   "yearly limit.");
 }
 
-/* Zones of a lawn with the same figures are told together, where the first of them comes. */
-static void describe_zones(struct page *page, const struct need_words *words, const struct budget *budget)
-{
-    size_t count = budget->zones.count;
-    struct page *figures = ARENA_ARRAY(page->arena, count, struct page);
-    for (size_t i = 0; i < count; i++) {
-        figures[i] = (struct page){.arena = page->arena};
-        describe_figures(&figures[i], words, &budget->zones.items[i]);
-    }
-    for (size_t i = 0; i < count; i++) {
-        const struct zone *zone = budget->zones.items[i].zone;
-        struct buffer names = {.arena = page->arena};
-        size_t first = count, alike = 0;
-        for (size_t j = 0; j < count; j++) {
-            const struct zone *other = budget->zones.items[j].zone;
-            if (other->lawn != zone->lawn || !page_equal(&figures[i], &figures[j]))
-                continue;
-            first = j < first ? j : first;
-            buffer_format(&names, "%s%s (%s)", alike++ ? ", " : "", name_string(other->symbol.name),
-                          display_area(page->arena, words->model, other->area_m2));
-        }
-        if (first < i)
-            continue;
-        const char *lawn = name_string(zone->lawn->symbol.name);
-        page_gap(page);
-        page_heading(page, 0,
-                     alike > 1 ? text_format(page->arena, "Zones %s of %s, each", names.string, lawn)
-                               : text_format(page->arena, "Zone %s of %s, %s", name_string(zone->symbol.name),
-                                             lawn, display_area(page->arena, words->model, zone->area_m2)));
-        page_append(page, &figures[i]);
-    }
-}
-
 /* ---- the page ---- */
 
 /* The key of the bars stands above the first of them. */
@@ -245,6 +212,34 @@ void budget_page(struct page *page, const struct result_input *input)
     }
     page_line(page, 0,
               "Bars: # applied, + planned, . left; [ the least needed, ] the most needed or allowed.");
-    describe_zones(page, &words, &budget);
+    /* Zones of a lawn with the same figures are told together, where the first of them comes. */
+    size_t count = budget.zones.count;
+    struct page *figures = ARENA_ARRAY(page->arena, count, struct page);
+    for (size_t k = 0; k < count; k++) {
+        figures[k] = (struct page){.arena = page->arena};
+        describe_figures(&figures[k], &words, &budget.zones.items[k]);
+    }
+    for (size_t k = 0; k < count; k++) {
+        const struct zone *zone = budget.zones.items[k].zone;
+        struct buffer names = {.arena = page->arena};
+        size_t first = count, alike = 0;
+        for (size_t m = 0; m < count; m++) {
+            const struct zone *other = budget.zones.items[m].zone;
+            if (other->lawn != zone->lawn || !page_equal(&figures[k], &figures[m]))
+                continue;
+            first = m < first ? m : first;
+            buffer_format(&names, "%s%s (%s)", alike++ ? ", " : "", name_string(other->symbol.name),
+                          display_area(page->arena, words.model, other->area_m2));
+        }
+        if (first < k)
+            continue;
+        const char *lawn = name_string(zone->lawn->symbol.name);
+        page_gap(page);
+        page_heading(page, 0,
+                     alike > 1 ? text_format(page->arena, "Zones %s of %s, each", names.string, lawn)
+                               : text_format(page->arena, "Zone %s of %s, %s", name_string(zone->symbol.name),
+                                             lawn, display_area(page->arena, words.model, zone->area_m2)));
+        page_append(page, &figures[k]);
+    }
     page_sources(page, &notes);
 }

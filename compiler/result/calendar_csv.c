@@ -71,6 +71,7 @@ static void print_bare_row(struct buffer *out, const struct model *model, const 
     print_end(out, work->occurrence);
 }
 
+/* The columns are named once; their order is part of the format. */
 void calendar_csv_print(struct buffer *out, const struct result_input *input)
 {
     const struct season *season = input->season;

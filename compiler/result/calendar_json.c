@@ -4,7 +4,7 @@
  * weighing. */
 #include "compiler/result/result.h"
 
-#include "compiler/result/caution_data.h"
+#include "compiler/result/caution.h"
 #include "compiler/result/limits_followed.h"
 #include "compiler/form/data.h"
 #include "compiler/result/plan_facts.h"
@@ -23,11 +23,11 @@ struct calendar {
 
 /* ---- the ground ---- */
 
+/* Beside each name its place in the text, so that an editor can lead there. */
 static void put_lawns(struct data *root, const struct model *model)
 {
     struct data *lawns = data_list(root, "lawns");
     for (size_t i = 0; i < model->lawns.count; i++) {
-        /* Beside each name its place in the text, so that an editor can lead there. */
         const struct lawn *lawn = model->lawns.items[i];
         struct data *object = data_object(lawns, NULL);
         data_name(object, "name", lawn->symbol.name);
@@ -129,24 +129,6 @@ static void put_material(struct data *materials, const struct model *model, cons
     data_mass(object, "mass", model, product_mass(material->product, material->sum_exact, material->volume));
 }
 
-static void put_zone(struct data *zones, const struct model *model, const struct work_zone *zone)
-{
-    struct data *object = data_object(zones, NULL);
-    data_name(object, "name", zone->zone->symbol.name);
-    struct data *supply = data_object(object, "supply");
-    for (enum nutrient n = NUTRIENT_N; n <= NUTRIENT_LIME; n++) {
-        const struct nutrient_form *form = nutrient_trade_form(n);
-        double supplied = supplied_as(zone->supplied, form);
-        if (supplied > 0)
-            data_supply(supply, form->name, model, supplied);
-    }
-    data_quantity(object, "mix", zone->spray_m3, "m3",
-                  isnan(zone->spray_m3) ? NULL : water_text(model, zone->spray_m3));
-    data_quantity(object, "spray_walk", zone->spray_m, "m",
-                  isnan(zone->spray_m) ? NULL : display_length(object->arena, model, zone->spray_m));
-    data_figure(object, "spray_seconds", zone->spray_s);
-}
-
 /* What one such tank covers, and the water in it; null without such a tank, and where a product's volume is
  * not known. */
 static void put_tank_more(struct data *object, const char *tank, const struct model *model, double m2,
@@ -197,6 +179,7 @@ static void put_day_known(struct data *object, const char *key, day_number day, 
         data_null(object, key);
 }
 
+/* What is done slips no more. */
 static void put_days(struct data *object, const struct occurrence *occurrence)
 {
     data_day(object, "date", occurrence->day);
@@ -246,8 +229,24 @@ static void put_work(struct data *works, const struct model *model, const struct
     const struct machine *machine = work->occurrence->treatment->machine;
     data_name(object, "machine", machine ? machine->symbol.name : NULL);
     struct data *zones = data_list(object, "zones");
-    for (size_t i = 0; i < work->zones.count; i++)
-        put_zone(zones, model, &work->zones.items[i]);
+    for (size_t i = 0; i < work->zones.count; i++) {
+        /* What each zone gets of all of it. */
+        const struct work_zone *zone = &work->zones.items[i];
+        struct data *entry = data_object(zones, NULL);
+        data_name(entry, "name", zone->zone->symbol.name);
+        struct data *supply = data_object(entry, "supply");
+        for (enum nutrient n = NUTRIENT_N; n <= NUTRIENT_LIME; n++) {
+            const struct nutrient_form *form = nutrient_trade_form(n);
+            double supplied = supplied_as(zone->supplied, form);
+            if (supplied > 0)
+                data_supply(supply, form->name, model, supplied);
+        }
+        data_quantity(entry, "mix", zone->spray_m3, "m3",
+                      isnan(zone->spray_m3) ? NULL : water_text(model, zone->spray_m3));
+        data_quantity(entry, "spray_walk", zone->spray_m, "m",
+                      isnan(zone->spray_m) ? NULL : display_length(entry->arena, model, zone->spray_m));
+        data_figure(entry, "spray_seconds", zone->spray_s);
+    }
     struct data *materials = data_list(object, "materials");
     for (size_t i = 0; i < work->materials.count; i++)
         put_material(materials, model, work, &work->materials.items[i]);
@@ -327,6 +326,7 @@ static void put_errands(struct data *parent, const char *key, const struct erran
     }
 }
 
+/* By uid: the work itself stands below. */
 static void put_agenda(struct data *root, const struct calendar *calendar)
 {
     struct agenda agenda = agenda_of(calendar->season, &calendar->list, calendar->look);

@@ -4,7 +4,6 @@
 
 #include "compiler/result/agenda.h"
 #include "compiler/result/calendar_parts.h"
-#include "compiler/result/day_page.h"
 #include "compiler/result/limits_followed.h"
 #include "compiler/result/plan_notes.h"
 #include "compiler/result/work.h"
@@ -76,12 +75,27 @@ static void describe_errands(struct page *page, const char *title, const struct 
         page_item(page, DETAIL, sentence(page->arena, &errands->items[i]));
 }
 
+/* What is done goes on binding until the last day of its duties. */
 static void describe_in_force(struct page *page, int depth, const struct obligations *obligations)
 {
     if (obligations->count)
         page_heading(page, depth, "Still in force after what was done:");
-    for (size_t i = 0; i < obligations->count; i++)
-        page_item(page, depth + 1, obligation_sentence(page->arena, &obligations->items[i]));
+    for (size_t i = 0; i < obligations->count; i++) {
+        /* "Until Mon 2027-04-19, after late on verge: Water grains in with 0.2 in."; a caution says in its
+         * own words how long it holds. */
+        const struct work *work = obligations->items[i].work;
+        const struct duty *duty = obligations->items[i].duty;
+        struct buffer text = {.arena = page->arena};
+        if (!duty->caution)
+            buffer_format(&text, "Until %s, after ", display_date(page->arena, duty->last));
+        else
+            buffer_add_string(&text, "After ");
+        buffer_add_string(&text, occurrence_title(page->arena, work->occurrence));
+        if (work->lawn)
+            buffer_format(&text, " on %s", name_string(work->lawn->symbol.name));
+        buffer_format(&text, ": %s", duty->text);
+        page_item(page, depth + 1, text.string);
+    }
 }
 
 /* ---- what the plan rests on ---- */
@@ -175,19 +189,27 @@ void calendar_reports_describe(struct page *page, const struct result_input *inp
         if (!any)
             page_heading(page, DAY, "Skipped:");
         any = true;
-        page_item(page, WORK, skipped_sentence(page->arena, occurrence));
+        /* "green-up 1 of 2: the lawn was dry" */
+        const char *why = occurrence->record ? occurrence->record->why : NULL;
+        page_item(page, WORK,
+                  text_format(page->arena, "%s%s%s", occurrence_title(page->arena, occurrence),
+                              why ? ": " : "", why ? why : ""));
     }
     /* Accepted reports with their reasons; of the others only how many, since `prill check` prints them. */
     const struct reports *reports = input->reports;
     bool found = false;
     page_gap(page);
     for (size_t j = 0; j < reports->all.count; j++) {
-        if (!reports->all.items[j]->allowed_because)
+        const struct report *report = reports->all.items[j];
+        if (!report->allowed_because)
             continue;
         if (!found)
             page_heading(page, DAY, "Accepted in this plan:");
         found = true;
-        page_item(page, WORK, allowed_sentence(page->arena, reports->all.items[j]));
+        page_item(page, WORK,
+                  text_format(page->arena, "%s (%s: %s) because %s", report->rule->name,
+                              place_line(page->arena, report->place), report->sentence,
+                              report->allowed_because));
     }
     const char *open = open_sentence(page->arena, reports);
     page_gap(page);

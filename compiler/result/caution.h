@@ -3,6 +3,7 @@
 #ifndef PRILL_RESULT_CAUTION_H
 #define PRILL_RESULT_CAUTION_H
 
+#include "compiler/form/data.h"
 #include "compiler/result/footnote.h"
 
 struct caution_list {
@@ -34,5 +35,8 @@ const char *caution_brief(const struct caution *caution);
 
 /* "read the label first; gloves and eye cover; keep off until dry": the few words of each. NULL for none. */
 const char *cautions_line(struct arena *arena, const struct caution_list *list);
+
+/* As the array `key` of `root`: names, texts, what they are for, sources with their addresses. */
+void data_cautions(struct data *root, const char *key, const struct caution_list *list);
 
 #endif

@@ -121,6 +121,8 @@ static void sketch_put(struct arena *arena, struct sketch *sketch, struct chart_
     VECTOR_PUSH(arena, &sketch->outlines, outline);
 }
 
+/* Parts stand side by side, since nothing says how they lie; what is taken away lies in the middle of the one
+ * before it. */
 static struct sketch sketch_of(struct arena *arena, const struct shape *shape)
 {
     struct sketch sketch = {.width = 0};
@@ -194,6 +196,7 @@ static void lay_out(struct arena *arena, struct chart *chart, const struct model
     chart->height = y + row;
 }
 
+/* Drawn to scale only where the plan gives a shape; the others are named. */
 void ground_chart_describe(struct page *page, const struct model *model)
 {
     struct arena *arena = page->arena;

@@ -157,6 +157,7 @@ static const struct dose *dose_on(const struct course *course, day_number day)
     return NULL;
 }
 
+/* The numbers of the chart: a row for each day on which either of the two zones gets something. */
 static void table_describe(const struct drawing *drawing)
 {
     struct arena *arena = drawing->page->arena;
@@ -242,6 +243,8 @@ static void run_describe(const struct drawing *drawing, const struct limit *limi
 
 /* ---- a chart ---- */
 
+/* Two zones stand for all: the one that gets most, held against limits, and the one that is lowest against
+ * its need. */
 static void chart_describe(struct drawing *drawing)
 {
     struct page *page = drawing->page;
@@ -303,6 +306,7 @@ static void chart_describe(struct drawing *drawing)
     }
 }
 
+/* What the zone gets day by day, and how far that is below what it needs. */
 static struct course course_of(const struct drawing *drawing, const struct budget_zone *zone)
 {
     struct yardstick yardstick = {.form = drawing->form};
@@ -322,45 +326,42 @@ static struct course course_of(const struct drawing *drawing, const struct budge
     return course;
 }
 
-/* Nothing where nothing is given, or nothing is asked and allowed: then months say it all. */
-static void nutrient_describe(struct page *page, const struct season *season, const struct budget *budget,
-                              const struct nutrient_form *form)
-{
-    struct drawing drawing = {page, season, form, {.count = 0}, NULL, NULL};
-    size_t count = budget->zones.count;
-    bool *drawn = ARENA_ARRAY(page->arena, count, bool);
-    const char **bounds = ARENA_ARRAY(page->arena, count, const char *);
-    for (size_t i = 0; i < count; i++) {
-        /* By kind, and which limit or range it is: zones of one chart have the same. */
-        struct buffer text = {.arena = drawing.page->arena};
-        for (size_t k = 0; k < budget->zones.items[i].measures.count; k++) {
-            const struct budget_measure *measure = &budget->zones.items[i].measures.items[k];
-            if (is_of(measure, drawing.form))
-                buffer_format(&text, "%d %p %d %p;", (int)measure->kind, (const void *)measure->limit,
-                              measure->year, (const void *)measure->range);
-        }
-        bounds[i] = buffer_string(&text);
-        drawn[i] = !*bounds[i] || !budget_gives(&budget->zones.items[i], form->nutrient);
-    }
-    for (size_t i = 0; i < count; i++) {
-        drawing.courses.count = 0;
-        for (size_t j = i; j < count && !drawn[i]; j++) {
-            const struct budget_zone *zone = &budget->zones.items[j];
-            if (drawn[j] || zone->zone->lawn != budget->zones.items[i].zone->lawn ||
-                strcmp(bounds[i], bounds[j]) != 0)
-                continue;
-            struct course course = course_of(&drawing, zone);
-            VECTOR_PUSH(page->arena, &drawing.courses, course);
-            drawn[j] = j > i;
-        }
-        if (drawing.courses.count)
-            chart_describe(&drawing);
-    }
-}
-
+/* Zones of a lawn with the same needs and limits share a chart. */
 void nutrient_charts_describe(struct page *page, const struct season *season)
 {
     struct budget budget = budget_of(season);
-    for (size_t n = 0; n < budget_nutrient_count; n++)
-        nutrient_describe(page, season, &budget, nutrient_trade_form(budget_nutrients[n]));
+    for (size_t n = 0; n < budget_nutrient_count; n++) {
+        /* Nothing where nothing is given, or nothing is asked and allowed: then months say it all. */
+        const struct nutrient_form *form = nutrient_trade_form(budget_nutrients[n]);
+        struct drawing drawing = {page, season, form, {.count = 0}, NULL, NULL};
+        size_t count = budget.zones.count;
+        bool *drawn = ARENA_ARRAY(page->arena, count, bool);
+        const char **bounds = ARENA_ARRAY(page->arena, count, const char *);
+        for (size_t i = 0; i < count; i++) {
+            /* By kind, and which limit or range it is: zones of one chart have the same. */
+            struct buffer text = {.arena = drawing.page->arena};
+            for (size_t k = 0; k < budget.zones.items[i].measures.count; k++) {
+                const struct budget_measure *measure = &budget.zones.items[i].measures.items[k];
+                if (is_of(measure, drawing.form))
+                    buffer_format(&text, "%d %p %d %p;", (int)measure->kind, (const void *)measure->limit,
+                                  measure->year, (const void *)measure->range);
+            }
+            bounds[i] = buffer_string(&text);
+            drawn[i] = !*bounds[i] || !budget_gives(&budget.zones.items[i], form->nutrient);
+        }
+        for (size_t i = 0; i < count; i++) {
+            drawing.courses.count = 0;
+            for (size_t j = i; j < count && !drawn[i]; j++) {
+                const struct budget_zone *zone = &budget.zones.items[j];
+                if (drawn[j] || zone->zone->lawn != budget.zones.items[i].zone->lawn ||
+                    strcmp(bounds[i], bounds[j]) != 0)
+                    continue;
+                struct course course = course_of(&drawing, zone);
+                VECTOR_PUSH(page->arena, &drawing.courses, course);
+                drawn[j] = j > i;
+            }
+            if (drawing.courses.count)
+                chart_describe(&drawing);
+        }
+    }
 }

@@ -3,16 +3,7 @@
 
 #include "compiler/model/display.h"
 
-static void table_add(struct page *page, struct page_columns *columns, const struct work *work)
-{
-    const struct occurrence *occurrence = work->occurrence;
-    const struct slip *slip = &occurrence->slip;
-    bool known = slip->end != SLIP_NOT_ASKED && slip->end != SLIP_UNKNOWN;
-    const char *latest = occurrence->done ? "done" : known ? display_date(page->arena, slip->latest) : NULL;
-    page_row(page, 1, columns,
-             (const char *[]){display_date(page->arena, occurrence->day), work->headline, latest});
-}
-
+/* Rows in the order of the first day, so that the season reads downwards. */
 void season_chart_describe(struct page *page, const struct season *season, const struct work_list *list)
 {
     struct arena *arena = page->arena;
@@ -60,7 +51,17 @@ void season_chart_describe(struct page *page, const struct season *season, const
     page_chart(page, chart);
     struct page_columns *columns = page_columns(page, 3);
     page_column_names(page, 1, columns, (const char *[]){"day", "work", "latest day"});
-    for (size_t i = 0; i < list->count; i++)
-        table_add(page, columns, &list->items[i]);
+    for (size_t i = 0; i < list->count; i++) {
+        /* Its day, and the latest that it may slip to. */
+        const struct occurrence *occurrence = list->items[i].occurrence;
+        const struct slip *slip = &occurrence->slip;
+        bool known = slip->end != SLIP_NOT_ASKED && slip->end != SLIP_UNKNOWN;
+        const char *latest = occurrence->done ? "done"
+                             : known          ? display_date(page->arena, slip->latest)
+                                              : NULL;
+        page_row(
+            page, 1, columns,
+            (const char *[]){display_date(page->arena, occurrence->day), list->items[i].headline, latest});
+    }
     page_line(page, 1, "Latest day: if later work moves too.");
 }

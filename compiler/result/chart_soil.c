@@ -32,6 +32,7 @@ static void span_add(struct arena *arena, struct chart *chart, struct chart_row 
     chart->roles[role] = meanings[role];
 }
 
+/* A row for each figure, on a scale of its own, since nutrients have no common one. */
 static void test_describe(struct page *page, const struct season *season, const struct soil_test *test,
                           const struct soil_changes *changes)
 {

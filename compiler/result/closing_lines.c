@@ -29,19 +29,3 @@ struct closing_text closing_text_of(const struct model *model)
     closing_text.lines[closing_text.count++] = BASIS;
     return closing_text;
 }
-
-void page_closing(struct page *page, const struct model *model)
-{
-    struct closing_text closing_text = closing_text_of(model);
-    page_gap(page);
-    for (size_t i = 0; i < closing_text.count; i++)
-        page_add(page, PART_CLOSING, 0, closing_text.lines[i]);
-}
-
-void data_closing(struct data *root, const struct model *model)
-{
-    struct closing_text closing_text = closing_text_of(model);
-    struct data *lines = data_list(root, "closing");
-    for (size_t i = 0; i < closing_text.count; i++)
-        data_string(lines, NULL, closing_text.lines[i]);
-}

@@ -2,8 +2,7 @@
 #ifndef PRILL_RESULT_CLOSING_LINES_H
 #define PRILL_RESULT_CLOSING_LINES_H
 
-#include "compiler/form/data.h"
-#include "compiler/form/page.h"
+#include "compiler/model/model.h"
 
 enum { CLOSING_LINES = 4 };
 
@@ -17,9 +16,5 @@ struct closing_text {
 };
 
 struct closing_text closing_text_of(const struct model *model);
-
-/* As the page's last lines, behind a gap; as the list `closing` of a document. */
-void page_closing(struct page *page, const struct model *model);
-void data_closing(struct data *root, const struct model *model);
 
 #endif

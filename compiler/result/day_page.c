@@ -1,5 +1,5 @@
 /* One page for each day of work, in the order of work, for a phone or on paper. */
-#include "compiler/result/day_page.h"
+#include "compiler/result/calendar_parts.h"
 
 #include "compiler/model/display.h"
 #include "compiler/result/agenda.h"
@@ -57,6 +57,7 @@ static void describe_start(struct page *page, const struct season *season, const
     page_append(page, &checks);
 }
 
+/* What is for storing only is left out: nobody stores on the lawn. */
 void day_care_describe(struct page *page, const struct work *first, const struct work *end)
 {
     struct caution_list day = {0};
@@ -175,6 +176,7 @@ static void describe_records(struct page *page, const struct work *first, const 
     }
 }
 
+/* In the order of doing: what to look at, the work, what to write down. */
 void day_describe(struct page *page, const struct season *season, const struct work *first,
                   const struct work *end)
 {
@@ -230,6 +232,7 @@ static void describe_next(struct page *page, const struct work_list *list, day_n
     page_line(page, PART, "Nothing comes later.");
 }
 
+/* A day without work says when the next one is. */
 static void describe_date(struct page *page, const struct season *season, const struct work_list *list,
                           day_number day)
 {
@@ -247,20 +250,7 @@ static void describe_date(struct page *page, const struct season *season, const 
     describe_next(page, list, day);
 }
 
-/* What should have been done before the day looked from: its page would be wrong about the soil and the
- * limits, and the calendar says more. */
-static void describe_overdue(struct page *page, const struct season *season, const struct work_list *list,
-                             const struct look *look)
-{
-    struct agenda agenda = agenda_of(season, list, look);
-    if (agenda.overdue.count == 0)
-        return;
-    page_gap(page);
-    page_heading(page, SHEET, "Overdue, with no record that says done or skipped:");
-    for (size_t i = 0; i < agenda.overdue.count; i++)
-        page_item(page, PART, overdue_sentence(page->arena, &agenda.overdue.items[i]));
-}
-
+/* Without a day asked for, every day of work still to come; looked at from a day, only the next. */
 void day_page(struct page *page, const struct result_input *input)
 {
     const struct season *season = input->season;
@@ -274,8 +264,17 @@ void day_page(struct page *page, const struct result_input *input)
         describe_date(page, season, &list, day_of_date(date));
         return;
     }
-    if (input->look)
-        describe_overdue(page, season, &list, input->look);
+    if (input->look) {
+        /* What should have been done before the day looked from: its page would be wrong about the soil and
+         * the limits, and the calendar says more. */
+        struct agenda agenda = agenda_of(season, &list, input->look);
+        if (agenda.overdue.count != 0) {
+            page_gap(page);
+            page_heading(page, SHEET, "Overdue, with no record that says done or skipped:");
+            for (size_t i = 0; i < agenda.overdue.count; i++)
+                page_item(page, PART, overdue_sentence(page->arena, &agenda.overdue.items[i]));
+        }
+    }
     for (size_t first = 0, end; first < list.count && !(any && input->look); first = end) {
         day_number day = list.items[first].occurrence->day;
         for (end = first; end < list.count && list.items[end].occurrence->day == day;)

@@ -11,10 +11,21 @@ static const char *rate_of(struct explanation *explanation, double element, cons
                       element / form->element_per_unit, form->name);
 }
 
-/* "2.595 lb of feed x 22% on Fri 2027-04-09 + ..." of each product and application; "" of none. */
-static const char *chosen_sum(struct explanation *explanation, const struct rates_answer *choice,
-                              const struct wanted *wanted)
+/* One nutrient on one zone: the need and its reason, and how near the choice comes to it. */
+static void explain_wanted(struct explanation *explanation, const struct rates_answer *choice,
+                           const struct wanted *wanted)
 {
+    struct need_words words = {explanation->arena, explanation->model, &explanation->notes};
+    const struct nutrient_form *form = wanted->nutrient;
+    if (wanted->test)
+        explain_line(explanation, 2, "%s: %s. %s", form->name, need_sentence(&words, wanted->test),
+                     need_reason(&words, wanted->test, false));
+    else if (wanted->need > 0)
+        explain_line(explanation, 2, "%s: %s is needed, %s.", form->name,
+                     rate_of(explanation, wanted->need, form), explain_statement(explanation, wanted->place));
+    else
+        explain_line(explanation, 2, "%s: not needed, so kept as low as possible.", form->name);
+    /* "2.595 lb of feed x 22% on Fri 2027-04-09 + ..." of each product and application; "" of none. */
     struct arena *arena = explanation->arena;
     enum nutrient nutrient = wanted->nutrient->nutrient;
     struct buffer text = {.arena = arena};
@@ -33,24 +44,7 @@ static const char *chosen_sum(struct explanation *explanation, const struct rate
                           display_date(arena, occurrence->day));
         }
     }
-    return buffer_string(&text);
-}
-
-/* One nutrient on one zone: the need and its reason, and how near the choice comes to it. */
-static void explain_wanted(struct explanation *explanation, const struct rates_answer *choice,
-                           const struct wanted *wanted)
-{
-    struct need_words words = {explanation->arena, explanation->model, &explanation->notes};
-    const struct nutrient_form *form = wanted->nutrient;
-    if (wanted->test)
-        explain_line(explanation, 2, "%s: %s. %s", form->name, need_sentence(&words, wanted->test),
-                     need_reason(&words, wanted->test, false));
-    else if (wanted->need > 0)
-        explain_line(explanation, 2, "%s: %s is needed, %s.", form->name,
-                     rate_of(explanation, wanted->need, form), explain_statement(explanation, wanted->place));
-    else
-        explain_line(explanation, 2, "%s: not needed, so kept as low as possible.", form->name);
-    const char *sum = chosen_sum(explanation, choice, wanted);
+    const char *sum = buffer_string(&text);
     if (*sum)
         explain_line(explanation, 3, "chosen: %s = %s", sum, rate_of(explanation, wanted->chosen, form));
     if (wanted->given > 0)

@@ -36,34 +36,6 @@ static day_number edge_bound(const struct bounded *day, const struct timetable_e
                                  : timetable_edge_last(edge, timetable->latest[edge->to]));
 }
 
-/* "not before Sat 2027-05-08: 28 days after feed 1 of 2 (Sat 2027-04-10) on north, by `at least ...`, line 12
- * (decides)" */
-static void explain_edge(struct bounded *day, uint32_t index, bool incoming)
-{
-    const struct season *season = day->season;
-    struct arena *arena = day->explanation->arena;
-    const struct timetable_edge *edge = &season->edges.items[index];
-    uint32_t other = incoming ? edge->from : edge->to;
-    const struct occurrence *occurrence =
-        &season->occurrences.items[season->members[season->member_start[other]]];
-    day_number bound = edge_bound(day, edge, incoming);
-    day_number from = incoming ? season->timetable.earliest[other] : season->timetable.latest[other];
-    int32_t least = timetable_edge_days(edge);
-    struct buffer line = {.arena = arena};
-    buffer_format(&line, "not %s %s: ", incoming ? "before" : "after", date(day, bound));
-    if (least > 0)
-        buffer_format(&line, "%s %s", display_duration(arena, timetable_edge_wait(edge)),
-                      incoming ? "after" : "before");
-    else /* below 0: an upper bound of the other's, seen from this end */
-        buffer_add_string(&line, least == 0 ? "the day of" : "tied to");
-    buffer_format(&line, " %s (%s)", occurrence_title(arena, occurrence), date(day, from));
-    if (index >= season->first_wait)
-        buffer_format(&line, " on %s",
-                      name_string(season->waits[index - season->first_wait].zone->symbol.name));
-    explain_line(day->explanation, 3, "%s, by %s%s", line.string, cause_text(day, edge->cause),
-                 incoming && bound == day->first ? " (decides)" : "");
-}
-
 /* By cause, one more place for none: the strictest edge into the node, or out of it. */
 static void explain_edges(struct bounded *day, bool incoming)
 {
@@ -84,8 +56,32 @@ static void explain_edges(struct bounded *day, bool incoming)
             *best = i;
     }
     for (size_t i = 0; i <= count; i++)
-        if (strictest[i] != no_edge)
-            explain_edge(day, strictest[i], incoming);
+        if (strictest[i] != no_edge) {
+            /* "not before Sat 2027-05-08: 28 days after feed 1 of 2 (Sat 2027-04-10) on north, by `at least
+             * ...`, line 12 (decides)" */
+            uint32_t index = strictest[i];
+            struct arena *arena = day->explanation->arena;
+            const struct timetable_edge *edge = &season->edges.items[index];
+            uint32_t other = incoming ? edge->from : edge->to;
+            const struct occurrence *occurrence =
+                &season->occurrences.items[season->members[season->member_start[other]]];
+            day_number bound = edge_bound(day, edge, incoming);
+            day_number from = incoming ? season->timetable.earliest[other] : season->timetable.latest[other];
+            int32_t least = timetable_edge_days(edge);
+            struct buffer line = {.arena = arena};
+            buffer_format(&line, "not %s %s: ", incoming ? "before" : "after", date(day, bound));
+            if (least > 0)
+                buffer_format(&line, "%s %s", display_duration(arena, timetable_edge_wait(edge)),
+                              incoming ? "after" : "before");
+            else /* below 0: an upper bound of the other's, seen from this end */
+                buffer_add_string(&line, least == 0 ? "the day of" : "tied to");
+            buffer_format(&line, " %s (%s)", occurrence_title(arena, occurrence), date(day, from));
+            if (index >= season->first_wait)
+                buffer_format(&line, " on %s",
+                              name_string(season->waits[index - season->first_wait].zone->symbol.name));
+            explain_line(day->explanation, 3, "%s, by %s%s", line.string, cause_text(day, edge->cause),
+                         incoming && bound == day->first ? " (decides)" : "");
+        }
 }
 
 /* ---- the node's own conditions ---- */
@@ -234,26 +230,6 @@ void explain_day(struct explanation *explanation, const struct occurrence *occur
 
 /* ---- the weather ---- */
 
-/* How often, by the years of the history, that day's weather was not what is needed; and the day on which it
- * was so least often. */
-static void explain_risk(struct explanation *explanation, const struct occurrence *occurrence, int depth)
-{
-    struct arena *arena = explanation->arena;
-    struct risk risk = season_risk(explanation->season, occurrence, occurrence->day), least;
-    day_number day;
-    if (risk.known == 0)
-        return;
-    struct buffer line = {.arena = arena};
-    buffer_format(&line, "Risk: this day's weather %s %s",
-                  risk.broken ? "broke a condition" : "met every condition",
-                  years_text(arena, risk.broken ? risk.broken : risk.known, risk.known));
-    if (risk.broken && season_least_risk(explanation->season, occurrence, &day, &least) &&
-        day != occurrence->day)
-        buffer_format(&line, "; least often on %s, %s", display_date(arena, day),
-                      years_text(arena, least.broken, least.known));
-    explain_line(explanation, depth, "%s.", line.string);
-}
-
 /* Each condition on the day's weather, and what that is known or expected to be. */
 void explain_day_weather(struct explanation *explanation, const struct occurrence *occurrence, int depth)
 {
@@ -271,6 +247,21 @@ void explain_day_weather(struct explanation *explanation, const struct occurrenc
                      buffer_string(&years));
         any = true;
     }
-    if (any)
-        explain_risk(explanation, occurrence, depth);
+    if (any) {
+        /* How often, by the years of the history, that day's weather was not what is needed; and the day on
+         * which it was so least often. */
+        struct risk risk = season_risk(explanation->season, occurrence, occurrence->day), least;
+        day_number day;
+        if (risk.known != 0) {
+            struct buffer line = {.arena = arena};
+            buffer_format(&line, "Risk: this day's weather %s %s",
+                          risk.broken ? "broke a condition" : "met every condition",
+                          years_text(arena, risk.broken ? risk.broken : risk.known, risk.known));
+            if (risk.broken && season_least_risk(explanation->season, occurrence, &day, &least) &&
+                day != occurrence->day)
+                buffer_format(&line, "; least often on %s, %s", display_date(arena, day),
+                              years_text(arena, least.broken, least.known));
+            explain_line(explanation, depth, "%s.", line.string);
+        }
+    }
 }

@@ -4,38 +4,6 @@
 #include "compiler/result/explanation.h"
 #include "compiler/result/work.h"
 
-/* Each output as its statement has it and as water by area; then their mean, which counts. */
-static void explain_sprayer(struct explanation *explanation, const struct machine *machine)
-{
-    struct arena *arena = explanation->arena;
-    const struct model *model = explanation->model;
-    if (!isnan(machine->width_m))
-        explain_line(explanation, 1, "Covers %s.", display_length(arena, model, machine->width_m));
-    if (!isnan(machine->tank_m3))
-        explain_line(explanation, 1, "Tank %s.", display_amount(arena, model, machine->tank_m3, true));
-    if (!isnan(machine->speed))
-        explain_line(explanation, 1, "Speed: %s.", pace_text(arena, model, machine->speed));
-    for (size_t i = 0; i < machine->outputs.count; i++) {
-        const struct sprayer_output *output = &machine->outputs.items[i];
-        double width = output->each ? machine->spacing_m : machine->width_m;
-        const char *over = output->basis == OUTPUT_FLOW || output->basis == OUTPUT_ON_RUN
-                               ? text_format(arena, "over %s", display_depth(arena, model, width))
-                               : "";
-        const char *at = output->basis == OUTPUT_FLOW
-                             ? text_format(arena, " at %s", pace_text(arena, model, machine->speed))
-                             : "";
-        explain_line(explanation, 1, "%s: %s%s", explain_statement(explanation, output->place),
-                     *over ? text_format(arena, "%s%s, ", over, at) : "",
-                     display_of(arena, model, QUANTITY_WATER_RATE, output->m3_per_m2, NULL));
-    }
-    if (machine->outputs.count > 1)
-        explain_line(explanation, 1, "Output: the mean of these, %s.",
-                     display_of(arena, model, QUANTITY_WATER_RATE, machine->output, NULL));
-    if (machine->outputs.count && !isnan(machine->tank_m3))
-        explain_line(explanation, 1, "A full tank covers %s.",
-                     display_area(arena, model, machine->tank_m3 / machine->output));
-}
-
 /* Each test by its statement, then what the labels say of its dial. */
 static void explain_spreader(struct explanation *explanation, const struct machine *machine)
 {
@@ -78,10 +46,38 @@ void explain_machine(struct explanation *explanation, const struct machine *mach
 {
     explain_heading(explanation, 0, "%s %s (%s)", machine->sprayer ? "Sprayer" : "Spreader",
                     name_string(machine->symbol.name), explain_place(explanation, machine->symbol.place));
-    if (machine->sprayer)
-        explain_sprayer(explanation, machine);
-    else
+    if (machine->sprayer) {
+        /* Each output as its statement has it and as water by area; then their mean, which counts. */
+        struct arena *arena = explanation->arena;
+        const struct model *model = explanation->model;
+        if (!isnan(machine->width_m))
+            explain_line(explanation, 1, "Covers %s.", display_length(arena, model, machine->width_m));
+        if (!isnan(machine->tank_m3))
+            explain_line(explanation, 1, "Tank %s.", display_amount(arena, model, machine->tank_m3, true));
+        if (!isnan(machine->speed))
+            explain_line(explanation, 1, "Speed: %s.", pace_text(arena, model, machine->speed));
+        for (size_t j = 0; j < machine->outputs.count; j++) {
+            const struct sprayer_output *output = &machine->outputs.items[j];
+            double width = output->each ? machine->spacing_m : machine->width_m;
+            const char *over = output->basis == OUTPUT_FLOW || output->basis == OUTPUT_ON_RUN
+                                   ? text_format(arena, "over %s", display_depth(arena, model, width))
+                                   : "";
+            const char *at = output->basis == OUTPUT_FLOW
+                                 ? text_format(arena, " at %s", pace_text(arena, model, machine->speed))
+                                 : "";
+            explain_line(explanation, 1, "%s: %s%s", explain_statement(explanation, output->place),
+                         *over ? text_format(arena, "%s%s, ", over, at) : "",
+                         display_of(arena, model, QUANTITY_WATER_RATE, output->m3_per_m2, NULL));
+        }
+        if (machine->outputs.count > 1)
+            explain_line(explanation, 1, "Output: the mean of these, %s.",
+                         display_of(arena, model, QUANTITY_WATER_RATE, machine->output, NULL));
+        if (machine->outputs.count && !isnan(machine->tank_m3))
+            explain_line(explanation, 1, "A full tank covers %s.",
+                         display_area(arena, model, machine->tank_m3 / machine->output));
+    } else {
         explain_spreader(explanation, machine);
+    }
     for (size_t i = 0; i < explanation->model->treatments.count; i++) {
         const struct treatment *treatment = explanation->model->treatments.items[i];
         if (treatment->machine == machine)

@@ -89,6 +89,8 @@ static void rates_lower(const struct season *season, const struct purchase *purc
         fewer->rates.count = 0;
 }
 
+/* The smallest pack that is bought is the one to spare, where that costs less or, without prices, is fewer
+ * packs. */
 struct fewer_packs fewer_packs_of(const struct season *season, const struct purchase *purchase)
 {
     struct fewer_packs fewer = {.saved = NAN};

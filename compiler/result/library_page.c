@@ -214,6 +214,7 @@ static void describe_mentions(struct page *page, const struct library_entries *e
     describe_sources(page, entries, &sources);
 }
 
+/* A name may be an entry of several kinds, and a region or material beside. */
 bool library_entry_page(struct page *page, const char *name)
 {
     struct library_entries entries = library_entries(page->arena);

@@ -23,11 +23,8 @@ struct held_sets held_sets_of(const struct model *model)
 }
 
 static const char *const basis_words[] = {
-    [BASIS_UNSTATED] = NULL,
-    [BASIS_LAW] = "law",
-    [BASIS_LABEL] = "label",
-    [BASIS_PRACTICE] = "practice",
-    [BASIS_ADVICE] = "advice",
+    [BASIS_UNSTATED] = NULL,       [BASIS_LAW] = "law",       [BASIS_LABEL] = "label",
+    [BASIS_PRACTICE] = "practice", [BASIS_ADVICE] = "advice",
 };
 
 /* "law of 2013, read 2026-11-29, second-hand" */

@@ -3,7 +3,7 @@
 #define PRILL_RESULT_NEEDS_H
 
 #include "compiler/result/need_text.h"
-#include "compiler/result/soil_bar.h"
+#include "compiler/result/soil_figure.h"
 #include "compiler/result/soil_change.h"
 
 /* A soil test: its figures, what its scales say of each, what they ask of the zones, and what they do not

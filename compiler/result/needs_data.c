@@ -287,32 +287,33 @@ void needs_data(struct data *root, const struct result_input *input)
     for (size_t i = 0; i < found.items.count; i++)
         put_change(changes, &document, &found.items.items[i]);
     struct data *tests = data_list(root, "unread");
-    for (size_t i = 0; i < model->soil_tests.count; i++)
-        if (!model->soil_tests.items[i]->symbol.broken) {
-            /* Only tests that a scale leaves something out of; with the scales that could read it. */
-            const struct soil_test *test = model->soil_tests.items[i];
-            struct unread unread = unread_of(tests->arena, document.season, test);
-            if (unread.unread || unread.unmeasured) {
-                struct data *item = data_object(tests, NULL);
-                data_string(item, "sampled", day_text(tests->arena, test->day));
-                data_place(item, "place", test->symbol.place);
-                data_name(item, "method", test->method);
-                put_nutrients(item, "not_read", unread.unread);
-                put_nutrients(item, "without_amount", unread.unmeasured);
-                struct data *scales = data_list(item, "scales");
-                for (size_t k = 0; k < unread.offers.count; k++) {
-                    const struct scale_offer *offer = &unread.offers.items[k];
-                    struct data *scale = data_object(scales, NULL);
-                    data_name(scale, "scale", offer->scale->symbol.name);
-                    data_name(scale, "region", offer->scale->region);
-                    struct data *grasses = data_list(scale, "grasses");
-                    for (size_t j = 0; j < offer->scale->grasses.count; j++)
-                        data_name(grasses, NULL, offer->scale->grasses.items[j]->symbol.name);
-                    put_nutrients(scale, "reads", offer->reads);
-                    put_nutrients(scale, "gives_amounts_of", offer->amounts);
-                }
-            }
+    for (size_t i = 0; i < model->soil_tests.count; i++) {
+        /* Only tests that a scale leaves something out of; with the scales that could read it. */
+        const struct soil_test *test = model->soil_tests.items[i];
+        if (test->symbol.broken)
+            continue;
+        struct unread unread = unread_of(tests->arena, document.season, test);
+        if (!unread.unread && !unread.unmeasured)
+            continue;
+        struct data *item = data_object(tests, NULL);
+        data_string(item, "sampled", day_text(tests->arena, test->day));
+        data_place(item, "place", test->symbol.place);
+        data_name(item, "method", test->method);
+        put_nutrients(item, "not_read", unread.unread);
+        put_nutrients(item, "without_amount", unread.unmeasured);
+        struct data *scales = data_list(item, "scales");
+        for (size_t k = 0; k < unread.offers.count; k++) {
+            const struct scale_offer *offer = &unread.offers.items[k];
+            struct data *scale = data_object(scales, NULL);
+            data_name(scale, "scale", offer->scale->symbol.name);
+            data_name(scale, "region", offer->scale->region);
+            struct data *grasses = data_list(scale, "grasses");
+            for (size_t j = 0; j < offer->scale->grasses.count; j++)
+                data_name(grasses, NULL, offer->scale->grasses.items[j]->symbol.name);
+            put_nutrients(scale, "reads", offer->reads);
+            put_nutrients(scale, "gives_amounts_of", offer->amounts);
         }
+    }
     struct data *zones = data_list(root, "zones");
     for (size_t i = 0; i < model->zones.count; i++) {
         const struct zone *zone = model->zones.items[i];

@@ -58,6 +58,7 @@ struct facts facts_of_areas(const struct model *model)
     return facts;
 }
 
+/* What changes no area, and yet what a plan rests on. */
 struct facts facts_of_ground(const struct model *model)
 {
     struct arena *arena = model->arena;

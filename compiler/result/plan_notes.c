@@ -9,15 +9,6 @@ const char *place_line(struct arena *arena, struct place place)
     return text_format(arena, "%s:%u", place.source->path, source_position(place.source, place.start).line);
 }
 
-const char *skipped_sentence(struct arena *arena, const struct occurrence *occurrence)
-{
-    struct buffer text = {.arena = arena};
-    buffer_add_string(&text, occurrence_title(arena, occurrence));
-    if (occurrence->record && occurrence->record->why)
-        buffer_format(&text, ": %s", occurrence->record->why);
-    return text.string;
-}
-
 static const char *const status_words[] = {
     [STATUS_CONFIRMED] = NULL,
     [STATUS_SECOND_HAND] = "second-hand",
@@ -54,12 +45,6 @@ const char *note_sentence(struct arena *arena, const struct symbol *symbol)
 {
     bool any = symbol->note && symbol->note[strspn(symbol->note, " \t")];
     return any ? text_format(arena, "Note on %s: %s", name_string(symbol->name), symbol->note) : NULL;
-}
-
-const char *allowed_sentence(struct arena *arena, const struct report *report)
-{
-    return text_format(arena, "%s (%s: %s) because %s", report->rule->name, place_line(arena, report->place),
-                       report->sentence, report->allowed_because);
 }
 
 static void count_add(struct buffer *text, size_t count, const char *noun)

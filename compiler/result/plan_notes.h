@@ -5,9 +5,6 @@
 
 #include "compiler/season/season.h"
 
-/* "green-up 1 of 2: the lawn was dry" */
-const char *skipped_sentence(struct arena *arena, const struct occurrence *occurrence);
-
 /* "Note on maryland-home: ...", what the plan or the library remarks on a thing; NULL without. */
 const char *note_sentence(struct arena *arena, const struct symbol *symbol);
 
@@ -16,10 +13,6 @@ const char *source_text(struct arena *arena, const struct source_entry *source);
 
 /* "second-hand"; NULL of what was confirmed. */
 const char *source_status_text(enum source_status status);
-
-/* "unused-zone (plan.prill:84): the bank is left to the wildflowers", of a report that an `allow` silences.
- */
-const char *allowed_sentence(struct arena *arena, const struct report *report);
 
 /* "1 warning and 2 notes not shown here: run `prill check`." NULL where none is. */
 const char *open_sentence(struct arena *arena, const struct reports *reports);

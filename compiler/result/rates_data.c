@@ -2,7 +2,7 @@
 #include "compiler/result/result.h"
 
 #include "compiler/model/display.h"
-#include "compiler/result/caution_data.h"
+#include "compiler/result/caution.h"
 #include "compiler/form/data.h"
 #include "compiler/result/rates.h"
 #include "compiler/result/plan_notes.h"
@@ -63,6 +63,7 @@ static void put_easing(struct data *easings, const struct model *model, const st
 
 /* ---- a choice ---- */
 
+/* What is bought of a product; its packs only where whole packs were asked for. */
 static void put_bought(struct data *list, const struct model *model, const struct bought *bought)
 {
     struct data *object = data_object(list, NULL);

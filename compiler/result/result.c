@@ -81,6 +81,7 @@ const char *result_form(const struct result *result, size_t index)
 
 typedef void page_printer(struct buffer *out, const struct page *page);
 
+/* Every page and document ends with the same lines. */
 static void print_page(struct buffer *out, page_describer *describe, const struct result_input *input,
                        page_printer *print)
 {
@@ -88,7 +89,10 @@ static void print_page(struct buffer *out, page_describer *describe, const struc
     describe(&page, input);
     if (!page.parts.count)
         return;
-    page_closing(&page, input->season->model);
+    struct closing_text closing_text = closing_text_of(input->season->model);
+    page_gap(&page);
+    for (size_t i = 0; i < closing_text.count; i++)
+        page_add(&page, PART_CLOSING, 0, closing_text.lines[i]);
     print(out, &page);
 }
 
@@ -124,7 +128,10 @@ bool result_print(struct buffer *out, const struct result *result, const char *f
         if (!result->two)
             data_plan(root, "plan", input->season->model);
         result->data(root, input);
-        data_closing(root, input->season->model);
+        struct closing_text closing_text = closing_text_of(input->season->model);
+        struct data *lines = data_list(root, "closing");
+        for (size_t i = 0; i < closing_text.count; i++)
+            data_string(lines, NULL, closing_text.lines[i]);
         data_end(root);
         break;
     }

@@ -45,8 +45,8 @@ struct result {
     data_describer *data; /* as JSON, whose `format` is "prill NAME VERSION" */
     int version;
     bool of_day; /* its subject is a day */
-    bool slips; /* it says how far days may slip, which takes many trials (compiler/check/slip.h) */
-    bool two;   /* it sets two seasons beside each other, and says itself of which plans */
+    bool slips;  /* it says how far days may slip, which takes many trials (compiler/check/slip.h) */
+    bool two;    /* it sets two seasons beside each other, and says itself of which plans */
 };
 
 extern const struct result results[];

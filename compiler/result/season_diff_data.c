@@ -1,7 +1,7 @@
 /* Two seasons beside each other, for other programs; docs/compare.schema.json describes it. */
 #include "compiler/result/result.h"
 
-#include "compiler/result/caution_data.h"
+#include "compiler/result/caution.h"
 #include "compiler/result/season_diff.h"
 
 static void put_plan(struct data *root, const char *key, const struct model *model, const struct text *file,

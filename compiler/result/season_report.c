@@ -5,7 +5,6 @@
 #include "compiler/model/display.h"
 #include "compiler/result/calendar_parts.h"
 #include "compiler/result/charts.h"
-#include "compiler/result/day_page.h"
 
 /* ---- records ---- */
 

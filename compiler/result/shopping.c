@@ -81,24 +81,6 @@ static void measured_add(struct shopping *shopping, const struct season *season)
 
 /* ---- which packs ---- */
 
-/* Sizes that cannot be counted as the purchase is, for want of a density, are left out. */
-static void packs_list(struct purchase *purchase, struct arena *arena)
-{
-    const struct product *product = purchase->product;
-    for (size_t i = 0; i < product->packs.count && purchase->packs.count < PACK_SIZE_LIMIT; i++) {
-        const struct pack *pack = &product->packs.items[i];
-        struct purchase_pack line = {.pack = pack};
-        line.amount = product_measure(product, pack->amount, pack->volume, purchase->volume);
-        if (!(line.amount > 0))
-            continue;
-        if (purchase->first) {
-            line.area_low = line.amount / purchase->rate_high;
-            line.area_high = line.amount / purchase->rate_low;
-        }
-        VECTOR_PUSH(arena, &purchase->packs, line);
-    }
-}
-
 /* What the shed gives, which packs to buy of the rest and, where none can be chosen, why. */
 static void purchase_finish(struct shopping *shopping, struct purchase *purchase, struct arena *arena)
 {
@@ -112,7 +94,20 @@ static void purchase_finish(struct shopping *shopping, struct purchase *purchase
         purchase->taken_cost = held > 0 ? shelf->worth * (purchase->taken / held) : 0;
     }
     purchase->to_buy = exceeds(purchase->measured, purchase->held) ? purchase->measured - purchase->held : 0;
-    packs_list(purchase, arena);
+    /* Sizes that cannot be counted as the purchase is, for want of a density, are left out. */
+    const struct product *product = purchase->product;
+    for (size_t j = 0; j < product->packs.count && purchase->packs.count < PACK_SIZE_LIMIT; j++) {
+        const struct pack *pack = &product->packs.items[j];
+        struct purchase_pack line = {.pack = pack};
+        line.amount = product_measure(product, pack->amount, pack->volume, purchase->volume);
+        if (!(line.amount > 0))
+            continue;
+        if (purchase->first) {
+            line.area_low = line.amount / purchase->rate_high;
+            line.area_high = line.amount / purchase->rate_low;
+        }
+        VECTOR_PUSH(arena, &purchase->packs, line);
+    }
     if (!purchase->first)
         purchase->state = PURCHASE_DONE;
     else if (purchase->shelf && !(purchase->to_buy > 0))
@@ -174,6 +169,7 @@ static void purchases_sort(struct shopping *shopping)
     }
 }
 
+/* What the season takes first, then the packs for it: a pack is chosen for the whole need. */
 struct shopping shopping_of(const struct season *season)
 {
     struct shopping shopping = {.shed = shed_of(season)};
@@ -184,28 +180,23 @@ struct shopping shopping_of(const struct season *season)
             /* What is laid is counted by volume, as heaps are sold. What was planned for a day up to the
              * shed's last count is no longer in what was counted: to subtract it would be to use it twice. */
             const struct amount *amount = &draws.items[j].amount;
-            if (amount->total > 0) {
-                if (!amount->product) {
-                    if (!occurrence->done)
-                        material_add(&shopping, season->arena, occurrence, &draws.items[j]);
-                } else {
-                    bool laid = treatment_lays(occurrence->treatment, amount->product);
-                    bool by_volume = amount->volume || (laid && !isnan(amount->product->density));
-                    struct purchase *purchase =
-                        purchase_for(&shopping, season->arena, amount->product, by_volume);
-                    double total =
-                        product_measure(amount->product, amount->total, amount->volume, purchase->volume);
-                    purchase->bulk = purchase->bulk || (laid && purchase->volume);
-                    if (amount->recorded)
-                        purchase->recorded += total;
-                    else if (occurrence->done)
-                        purchase->assumed += total;
-                    else if (before_count(&shopping, amount->product, occurrence))
-                        purchase->before_count += total;
-                    else
-                        need_add(purchase, occurrence, amount);
-                }
-            }
+            if (!amount->product && amount->total > 0 && !occurrence->done)
+                material_add(&shopping, season->arena, occurrence, &draws.items[j]);
+            if (!amount->product || !(amount->total > 0))
+                continue;
+            bool laid = treatment_lays(occurrence->treatment, amount->product);
+            bool by_volume = amount->volume || (laid && !isnan(amount->product->density));
+            struct purchase *purchase = purchase_for(&shopping, season->arena, amount->product, by_volume);
+            double total = product_measure(amount->product, amount->total, amount->volume, purchase->volume);
+            purchase->bulk = purchase->bulk || (laid && purchase->volume);
+            if (amount->recorded)
+                purchase->recorded += total;
+            else if (occurrence->done)
+                purchase->assumed += total;
+            else if (before_count(&shopping, amount->product, occurrence))
+                purchase->before_count += total;
+            else
+                need_add(purchase, occurrence, amount);
         }
     }
     measured_add(&shopping, season);

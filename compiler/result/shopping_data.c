@@ -3,7 +3,7 @@
 #include "compiler/form/csv_cell.h"
 #include "compiler/model/display.h"
 #include "compiler/model/measure.h"
-#include "compiler/result/caution_data.h"
+#include "compiler/result/caution.h"
 #include "compiler/result/fewer_packs.h"
 #include "compiler/result/result.h"
 #include "compiler/result/work.h"
@@ -161,6 +161,7 @@ static void put_purchase(struct data *purchases, const struct season *season, co
     }
 }
 
+/* The sums first: most readers want no more. */
 void shopping_data(struct data *root, const struct result_input *input)
 {
     const struct model *model = input->season->model;
@@ -267,6 +268,7 @@ static void print_purchase(struct buffer *out, const struct model *model, const 
     }
 }
 
+/* A row for each size of pack, so that a spreadsheet can add up. */
 void shopping_csv_print(struct buffer *out, const struct result_input *input)
 {
     const struct model *model = input->season->model;

@@ -83,21 +83,6 @@ static void describe_cover(struct list *list, const struct purchase *purchase)
     }
 }
 
-/* "2 of 10 cu yd at 65.00: total 130.00" */
-static void describe_loads(struct list *list, const struct purchase *purchase)
-{
-    const char *load =
-        purchase_amount_text(list->arena, list->model, purchase, purchase->load, AMOUNT_NEAREST);
-    struct buffer text = {.arena = list->arena};
-    buffer_format(&text, "%zu of %s%s", purchase->loads, purchase->loads > 1 ? "up to " : "", load);
-    if (!isnan(purchase->load_cost) && purchase->loads > 1)
-        buffer_format(&text, " at %s: total %s", money_number(list->arena, purchase->product->load_price),
-                      money_text(list->arena, list->model, purchase->load_cost));
-    else if (!isnan(purchase->load_cost))
-        buffer_format(&text, " at %s", money_text(list->arena, list->model, purchase->load_cost));
-    add_row(list, "deliveries", text.string);
-}
-
 /* What is still to apply and what was applied, by records or as planned, before what to buy: the list
  * adds up. */
 static void describe_purchase(struct list *list, const struct purchase *purchase)
@@ -144,8 +129,19 @@ static void describe_purchase(struct list *list, const struct purchase *purchase
     const char *rates = purchase_rates_text(list->arena, list->model, purchase);
     if (rates)
         add_row(list, "in `rates`", rates);
-    if (purchase->loads)
-        describe_loads(list, purchase);
+    if (purchase->loads) {
+        /* "2 of 10 cu yd at 65.00: total 130.00" */
+        const char *load =
+            purchase_amount_text(list->arena, list->model, purchase, purchase->load, AMOUNT_NEAREST);
+        struct buffer text = {.arena = list->arena};
+        buffer_format(&text, "%zu of %s%s", purchase->loads, purchase->loads > 1 ? "up to " : "", load);
+        if (!isnan(purchase->load_cost) && purchase->loads > 1)
+            buffer_format(&text, " at %s: total %s", money_number(list->arena, purchase->product->load_price),
+                          money_text(list->arena, list->model, purchase->load_cost));
+        else if (!isnan(purchase->load_cost))
+            buffer_format(&text, " at %s", money_text(list->arena, list->model, purchase->load_cost));
+        add_row(list, "deliveries", text.string);
+    }
     if (purchase->state == PURCHASE_PACKED || (purchase->shelf && !isnan(purchase->left))) {
         const char *left = purchase_left_text(list->arena, list->model, purchase);
         add_row(list, "left over", left ? left : "nothing");

@@ -83,46 +83,11 @@ static const char *applied_between(const struct need_words *words, const struct 
 static const char *bar(const struct need_words *words, const struct soil_change *change)
 {
     if (change->column->kind == ANALYTE_PH && !isnan(change->was))
-        return ph_bar_of_two(words->arena, change->was, change->is,
-                             lawn_range_of(change->zones.items[0]->lawn, GRASS_PH, NUTRIENT_N));
+        return ph_bar_of(words->arena, change->was, change->is,
+                         lawn_range_of(change->zones.items[0]->lawn, GRASS_PH, NUTRIENT_N));
     if (isnan(change->enough) || isnan(change->was))
         return "";
     return bar_of_two(words->arena, change->was, change->is, change->enough);
-}
-
-/* The two figures in a row, then how sure the change is and what could have made it. */
-static void describe_change(struct page *page, const struct need_words *words,
-                            const struct soil_change *change, struct page_columns *columns)
-{
-    struct arena *arena = words->arena;
-    const char *noise = soil_change_noise(words, change);
-    const char *text =
-        isnan(change->was)
-            ? text_format(arena, "now %s", figure(words, change, change->is))
-            : text_format(arena, "then %s, now %s (%s)", words_number(arena, change->was),
-                          figure(words, change, change->is), moved(words, change->is - change->was));
-    static const char *const lacks[] = {
-        [CHANGE_COMPARED] = "",
-        [CHANGE_METHOD] =
-            "The two tests used different extraction methods: their figures cannot be compared.",
-        [CHANGE_INDEX] =
-            "One test has an index, the other a concentration: their figures cannot be compared.",
-    };
-    /* "Then low, now enough, by minimum-levels." */
-    const struct soil_reading *was = change->was_read, *is = change->is_read;
-    const char *verdicts = "";
-    if (was && is && text_is(text_of(scale_name(was)), scale_name(is)))
-        verdicts = text_format(arena, "Then %s, now %s, by %s.", verdict(words, was), verdict(words, is),
-                               scale_name(is));
-    else if (was && is)
-        verdicts = text_format(arena, "Then %s by %s, now %s by %s.", verdict(words, was), scale_name(was),
-                               verdict(words, is), scale_name(is));
-    const char *lines[] = {lacks[change->lack], *noise ? sentence_of(arena, noise) : "",
-                           applied_between(words, change), verdicts};
-    page_row(page, 1, columns, (const char *[]){change->name, text, bar(words, change)});
-    for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)
-        if (*lines[i])
-            page_line(page, 3, lines[i]);
 }
 
 /* Zones of one pair of tests stand under one heading, so the dates are said once. */
@@ -155,7 +120,35 @@ void soil_changes_describe(struct page *page, const struct need_words *words, co
             page_heading(page, 1, text.string);
         }
         head = text.string;
-        describe_change(page, words, change, columns);
+        /* The two figures in a row, then how sure the change is and what could have made it. */
+        const char *noise = soil_change_noise(words, change);
+        const char *line =
+            isnan(change->was)
+                ? text_format(arena, "now %s", figure(words, change, change->is))
+                : text_format(arena, "then %s, now %s (%s)", words_number(arena, change->was),
+                              figure(words, change, change->is), moved(words, change->is - change->was));
+        static const char *const lacks[] = {
+            [CHANGE_COMPARED] = "",
+            [CHANGE_METHOD] =
+                "The two tests used different extraction methods: their figures cannot be compared.",
+            [CHANGE_INDEX] =
+                "One test has an index, the other a concentration: their figures cannot be compared.",
+        };
+        /* "Then low, now enough, by minimum-levels." */
+        const struct soil_reading *was = change->was_read, *is = change->is_read;
+        const char *verdicts = "";
+        if (was && is && text_is(text_of(scale_name(was)), scale_name(is)))
+            verdicts = text_format(arena, "Then %s, now %s, by %s.", verdict(words, was), verdict(words, is),
+                                   scale_name(is));
+        else if (was && is)
+            verdicts = text_format(arena, "Then %s by %s, now %s by %s.", verdict(words, was),
+                                   scale_name(was), verdict(words, is), scale_name(is));
+        const char *lines[] = {lacks[change->lack], *noise ? sentence_of(arena, noise) : "",
+                               applied_between(words, change), verdicts};
+        page_row(page, 1, columns, (const char *[]){change->name, line, bar(words, change)});
+        for (size_t k = 0; k < sizeof lines / sizeof *lines; k++)
+            if (*lines[k])
+                page_line(page, 3, lines[k]);
     }
     page_gap(page);
 }

@@ -32,4 +32,16 @@ const char *soil_number(struct arena *arena, double value);
 /* The range of pH for the lawn's grass in its region, or anywhere; NULL where none is stated. */
 const struct grass_range *lawn_range(const struct lawn *lawn, enum grass_range_kind kind);
 
+/* Figures as bars, and what these mean. */
+extern const char soil_bar_legend[];
+
+/* What is there against what is enough, in one unit. */
+const char *bar_of(struct arena *arena, double mean, double enough);
+
+/* The same of two figures in one bar: o then, # now; * where they fall together. */
+extern const char soil_change_legend[];
+const char *bar_of_two(struct arena *arena, double was, double is, double enough);
+/* The soil's pH, then and now, and the range in which the grass does well; `was` may be NAN, `range` NULL. */
+const char *ph_bar_of(struct arena *arena, double was, double is, const struct grass_range *range);
+
 #endif

@@ -52,7 +52,7 @@ static const char *figure_bar(const struct telling *of, const struct soil_figure
     if (isnan(figure->mean))
         return "";
     if (figure->column->kind == ANALYTE_PH && of->test->zones.count)
-        return ph_bar_of(of->arena, figure->mean, lawn_range(of->test->zones.items[0]->lawn, GRASS_PH));
+        return ph_bar_of(of->arena, NAN, figure->mean, lawn_range(of->test->zones.items[0]->lawn, GRASS_PH));
     bool indexed = !figure->reading.activity || !isnan(figure->reading.ph);
     if (figure->read && indexed && !isnan(figure->enough) && !isnan(figure->judged))
         return bar_of(of->arena, figure->judged, figure->enough);
@@ -135,28 +135,6 @@ static void say_groups(const struct telling *of, const struct zone_groups *group
         say(of, zone_group_text(of->arena, groups, i));
 }
 
-/* Of each zone over the days on which this test is in force: an older test has needs too. */
-static void say_needs(const struct telling *of, const struct soil_figure *figure)
-{
-    struct zone_groups groups = {0};
-    for (size_t i = 0; i < of->test->zones.count; i++) {
-        struct zone_need need;
-        if (!need_by(of, of->test->zones.items[i], figure->column->nutrient->nutrient, &need))
-            continue;
-        /* That it is low was said with the level. */
-        bool known = (figure->reading.level || figure->reading.activity) && need.low && isnan(need.kg_per_m2);
-        const char *text = known ? "the amount needed is not known" : need_sentence(of->words, &need);
-        if (need.retested)
-            text = text_format(of->arena, "until the test of %s: %s", display_date(of->arena, need.until + 1),
-                               text);
-        struct zone_group said = {.sentence = sentence_of(of->arena, text),
-                                  .kind = need.lack == LACK_NOTHING ? (int)need.rule : -(int)need.lack};
-        said.reason = need_reason(of->words, &need, true);
-        zone_groups_add(of->arena, &groups, of->test->zones.items[i], said);
-    }
-    say_groups(of, &groups);
-}
-
 /* Lime goes by the newest test alone; what was applied since is said of each zone that differs. */
 static void say_lime(const struct telling *of)
 {
@@ -225,7 +203,24 @@ static void describe_figure(const struct telling *of, struct page_columns *colum
         }
     }
     say_spots(of, figure);
-    say_needs(of, figure);
+    /* Of each zone over the days on which this test is in force: an older test has needs too. */
+    struct zone_groups groups = {0};
+    for (size_t i = 0; i < of->test->zones.count; i++) {
+        struct zone_need need;
+        if (!need_by(of, of->test->zones.items[i], figure->column->nutrient->nutrient, &need))
+            continue;
+        /* That it is low was said with the level. */
+        bool known = (figure->reading.level || figure->reading.activity) && need.low && isnan(need.kg_per_m2);
+        const char *remark = known ? "the amount needed is not known" : need_sentence(of->words, &need);
+        if (need.retested)
+            remark = text_format(of->arena, "until the test of %s: %s",
+                                 display_date(of->arena, need.until + 1), remark);
+        struct zone_group said = {.sentence = sentence_of(of->arena, remark),
+                                  .kind = need.lack == LACK_NOTHING ? (int)need.rule : -(int)need.lack};
+        said.reason = need_reason(of->words, &need, true);
+        zone_groups_add(of->arena, &groups, of->test->zones.items[i], said);
+    }
+    say_groups(of, &groups);
 }
 
 /* ---- the test ---- */

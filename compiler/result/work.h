@@ -18,9 +18,10 @@ struct spreading {
     const char *rate;   /* "2.678 lb per 1000 sqft": of one pass */
     struct loads fills; /* of the hopper, for one pass; one fill where its size is not stated */
     bool once;          /* all passes are made with one fill of passes x pass_kg */
-    const char *load;  /* what to put in: "12.94 lb", "a fill of 35 lb, then 2 fills of 20.5 lb"; of one pass unless once */
-    double distance_m; /* to walk in one pass, turns left out; NAN where no width is stated */
-    const char *walk;  /* "about 310 ft"; NULL where it is not known */
+    const char *load;   /* what to put in: "12.94 lb", "a fill of 35 lb, then 2 fills of 20.5 lb"; of one pass
+                           unless once */
+    double distance_m;  /* to walk in one pass, turns left out; NAN where no width is stated */
+    const char *walk;   /* "about 310 ft"; NULL where it is not known */
     /* The check that the setting is right: with the hopper loaded as said, what is left of the load (once: of
      * all passes; otherwise of one fill) when `check_m` are walked. Within the band it is right. */
     enum spreading_check {

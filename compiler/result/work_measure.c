@@ -4,42 +4,6 @@
 #include "compiler/model/tolerance.h"
 #include "compiler/result/work.h"
 
-/* Of what a record used, as it was written, to four digits; otherwise what a scale or cup shows of each pass.
- */
-static void measure_portions(struct material *material, const struct model *model, int passes)
-{
-    struct arena *arena = model->arena;
-    const struct unit *unit = material->unit;
-    int decimals = 0;
-    material->sum = 0;
-    for (size_t i = 0; i < material->portions.count; i++) {
-        struct portion *portion = &material->portions.items[i];
-        const struct amount *amount = portion->amount;
-        int places;
-        if (material->recorded) {
-            double used = unit_from_si(unit, amount->total);
-            places = number_short_decimals(used);
-            portion->value = number_nearest(used, places);
-            portion->number = number_short(arena, used);
-        } else {
-            double each = measure_portion(model, unit, amount->total / passes, amount->leeway, &places);
-            portion->value = each * passes;
-            portion->number = number_fixed(arena, portion->value, places);
-            portion->each = passes > 1 ? measure_text(arena, unit, each, places) : NULL;
-            portion->row = portion->each ? text_format(arena, "%s %s, %s %s", portion->number, unit->name,
-                                                       portion->each, passes == 2 ? "each way" : "each pass")
-                                         : NULL;
-        }
-        portion->decimals = places;
-        portion->text = text_format(arena, "%s %s", portion->number, unit->name);
-        portion->row = portion->row ? portion->row : portion->text;
-        decimals = places > decimals ? places : decimals;
-        material->sum += portion->value;
-    }
-    material->sum_number = number_text(arena, material->sum, decimals);
-    material->sum_text = text_format(arena, "%s %s", material->sum_number, unit->name);
-}
-
 /* ---- tanks ---- */
 
 /* The zones' parts of what the tanks take: in proportion, with so many digits that they add up to it and none
@@ -139,12 +103,47 @@ static void material_measure(struct material *material, const struct work *work,
                          : material->tank_unit;
     if (mixed)
         measure_tanks(material, model, mix);
-    else
-        measure_portions(material, model, spreader ? spreader->passes : 1);
+    else {
+        /* Of what a record used, as it was written, to four digits; otherwise what a scale or cup shows of
+         * each pass. */
+        int passes = spreader ? spreader->passes : 1;
+        struct arena *arena = model->arena;
+        const struct unit *unit = material->unit;
+        int decimals = 0;
+        material->sum = 0;
+        for (size_t j = 0; j < material->portions.count; j++) {
+            struct portion *portion = &material->portions.items[j];
+            const struct amount *amount = portion->amount;
+            int places;
+            if (material->recorded) {
+                double used = unit_from_si(unit, amount->total);
+                places = number_short_decimals(used);
+                portion->value = number_nearest(used, places);
+                portion->number = number_short(arena, used);
+            } else {
+                double each = measure_portion(model, unit, amount->total / passes, amount->leeway, &places);
+                portion->value = each * passes;
+                portion->number = number_fixed(arena, portion->value, places);
+                portion->each = passes > 1 ? measure_text(arena, unit, each, places) : NULL;
+                portion->row = portion->each
+                                   ? text_format(arena, "%s %s, %s %s", portion->number, unit->name,
+                                                 portion->each, passes == 2 ? "each way" : "each pass")
+                                   : NULL;
+            }
+            portion->decimals = places;
+            portion->text = text_format(arena, "%s %s", portion->number, unit->name);
+            portion->row = portion->row ? portion->row : portion->text;
+            decimals = places > decimals ? places : decimals;
+            material->sum += portion->value;
+        }
+        material->sum_number = number_text(arena, material->sum, decimals);
+        material->sum_text = text_format(arena, "%s %s", material->sum_number, unit->name);
+    }
 }
 
 /* ---- what is laid ---- */
 
+/* The mix first: what a tank takes decides what is measured. */
 void work_measure(struct work *work, const struct model *model)
 {
     /* What the sprayer puts out over all zones, and into how many tanks that goes. */

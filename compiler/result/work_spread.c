@@ -63,12 +63,29 @@ static const char *fills_text(const struct model *model, const struct loads *fil
     return text.string;
 }
 
-/* What must be left when the setting is right: of all passes after the first of them, or of the first fill
- * when half its way is walked. The band is that of what has been spread by then, rounded towards its middle.
- */
-static void spreading_check(struct arena *arena, struct spreading *spreading, const struct portion *portion,
-                            const struct material *material, int passes)
+/* What goes into the hopper for a zone, how far that is walked, and how the dial is set. */
+static struct spreading *spreading_of(const struct portion *portion, const struct material *material,
+                                      const struct machine *spreader, const struct model *model)
 {
+    struct arena *arena = model->arena;
+    const struct amount *amount = portion->amount;
+    struct spreading *spreading = ARENA_NEW(arena, struct spreading);
+    int passes = spreader->passes;
+    struct shown_rate rate = {amount->rate, amount->volume, amount->leeway, passes};
+    spreading->pass_kg = amount->total / passes;
+    spreading->pass_rate = amount->rate / passes;
+    spreading->rate = display_passes(arena, model, &rate, 1, NULL);
+    spreading->once = !exceeds(amount->total, isnan(spreader->hopper_kg) ? INFINITY : spreader->hopper_kg);
+    spreading->fills = loads_of(spreading->pass_kg, spreader->hopper_kg);
+    spreading->load = spreading->once ? portion->text
+                                      : fills_text(model, &spreading->fills, material->unit,
+                                                   portion->value / passes, portion->decimals);
+    spreading->distance_m = amount->zone->area_m2 / spreader->width_m;
+    spreading->walk = isnan(spreading->distance_m) ? NULL : walk_text(model, spreading->distance_m);
+    spreading->dial = dial_for(arena, spreader, amount->product, spreading->pass_rate);
+    /* What must be left when the setting is right: of all passes after the first of them, or of the first
+     * fill when half its way is walked. The band is that of what has been spread by then, rounded towards its
+     * middle. */
     const struct unit *unit = material->unit;
     int decimals = portion->decimals;
     double load = spreading->fills.full ? spreading->fills.full_each : spreading->fills.rest_each, spread;
@@ -95,29 +112,6 @@ static void spreading_check(struct arena *arena, struct spreading *spreading, co
                           ? text_format(arena, "%s to %s", number_fixed(arena, least, decimals),
                                         measure_text(arena, unit, most, decimals))
                           : NULL;
-}
-
-/* What goes into the hopper for a zone, how far that is walked, and how the dial is set. */
-static struct spreading *spreading_of(const struct portion *portion, const struct material *material,
-                                      const struct machine *spreader, const struct model *model)
-{
-    struct arena *arena = model->arena;
-    const struct amount *amount = portion->amount;
-    struct spreading *spreading = ARENA_NEW(arena, struct spreading);
-    int passes = spreader->passes;
-    struct shown_rate rate = {amount->rate, amount->volume, amount->leeway, passes};
-    spreading->pass_kg = amount->total / passes;
-    spreading->pass_rate = amount->rate / passes;
-    spreading->rate = display_passes(arena, model, &rate, 1, NULL);
-    spreading->once = !exceeds(amount->total, isnan(spreader->hopper_kg) ? INFINITY : spreader->hopper_kg);
-    spreading->fills = loads_of(spreading->pass_kg, spreader->hopper_kg);
-    spreading->load = spreading->once ? portion->text
-                                      : fills_text(model, &spreading->fills, material->unit,
-                                                   portion->value / passes, portion->decimals);
-    spreading->distance_m = amount->zone->area_m2 / spreader->width_m;
-    spreading->walk = isnan(spreading->distance_m) ? NULL : walk_text(model, spreading->distance_m);
-    spreading->dial = dial_for(arena, spreader, amount->product, spreading->pass_rate);
-    spreading_check(arena, spreading, portion, material, passes);
     spreading->check_walk = isnan(spreading->check_m) ? NULL : walk_text(model, spreading->check_m);
     return spreading;
 }
