@@ -224,6 +224,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         TEST(test_shapes),
+        TEST(test_parts),
         TEST(test_numbers),
         TEST(test_texts),
         TEST(test_table),
