@@ -220,7 +220,7 @@ $(BUILD)/tests/unit/%: $(BUILD)/obj/tests/unit/%.o $(UNIT_SHARED) $(LIBRARY)
 	$(Q)$(CC) $(CFLAGS) $(INSTRUMENT) $(LDFLAGS) -o $@ $^ -lcmocka $(TEST_LIBS)
 
 # The test of memory that runs out refuses it itself.
-$(BUILD)/tests/unit/test_memory: LDFLAGS += -Wl,--wrap=malloc,--wrap=calloc,--wrap=free
+$(BUILD)/tests/unit/test_memory: LDFLAGS += -Wl,--wrap=malloc,--wrap=calloc,--wrap=realloc,--wrap=free
 
 # The runner is an ordinary program even where the program it runs is instrumented.
 $(CASES_RUNNER): $(CASES_SOURCES) $(wildcard tests/cases/*.h)

@@ -1,6 +1,6 @@
 /* Memory that runs out at any moment of reading a plan: always a clean return, and nothing stays behind.
  *
- * The Makefile links this program so that every malloc, calloc and free of the library comes by here. */
+ * The Makefile links this program so that every malloc, calloc, realloc and free of the library comes by here. */
 #include "compiler/model/include.h"
 #include "compiler/model/model.h"
 
@@ -25,9 +25,11 @@ static struct {
 
 void *__real_malloc(size_t size);
 void *__real_calloc(size_t count, size_t size);
+void *__real_realloc(void *piece, size_t size);
 void __real_free(void *piece);
 void *__wrap_malloc(size_t size);
 void *__wrap_calloc(size_t count, size_t size);
+void *__wrap_realloc(void *piece, size_t size);
 void __wrap_free(void *piece);
 
 static bool refused(void)
@@ -50,6 +52,14 @@ void *__wrap_calloc(size_t count, size_t size)
     void *piece = refused() ? NULL : __real_calloc(count, size);
     memory.held += memory.counting && piece;
     return piece;
+}
+
+/* Refused, it leaves the old piece as it is. */
+void *__wrap_realloc(void *piece, size_t size)
+{
+    void *larger = refused() ? NULL : __real_realloc(piece, size);
+    memory.held += memory.counting && larger && !piece;
+    return larger;
 }
 
 void __wrap_free(void *piece)
