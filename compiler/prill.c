@@ -138,8 +138,7 @@ static bool read_plan(struct prill_compilation *compilation, const char *path,
     const struct prill_options *options = &compilation->options;
     const char *reason = "";
     struct text text = {given->text, given->text_length};
-    compilation->sources = sources_new(&compilation->arena);
-    sources_read_from(compilation->sources, options->read_file, options->reader);
+    compilation->sources = sources_new(&compilation->arena, options->read_file, options->reader);
     if (options->use)
         sources_replace(compilation->sources, options->use);
     if (!text.start && options->read_file && strcmp(path, "-") != 0)

@@ -41,12 +41,6 @@ static bool complain(struct csv *csv, const char *problem, struct place place)
     return false;
 }
 
-static void skip_blanks(struct csv *csv)
-{
-    while (is_blank(byte_at(csv, csv->at)))
-        csv->at++;
-}
-
 /* At its opening quote. */
 static bool read_quoted(struct csv *csv, struct csv_cell *cell)
 {
@@ -74,7 +68,8 @@ static bool read_quoted(struct csv *csv, struct csv_cell *cell)
     }
     csv->at++;
     *cell = (struct csv_cell){trimmed(text), (struct place){csv->source, start, csv->at}};
-    skip_blanks(csv);
+    while (is_blank(byte_at(csv, csv->at)))
+        csv->at++;
     if (byte_at(csv, csv->at) < 0 || byte_at(csv, csv->at) == ',' || line_end(csv, csv->at))
         return true;
     return complain(csv, "a cell in quotes goes on after its closing quote",
@@ -86,7 +81,8 @@ static bool read_cells(struct csv *csv)
 {
     for (;;) {
         struct csv_cell cell;
-        skip_blanks(csv);
+        while (is_blank(byte_at(csv, csv->at)))
+            csv->at++;
         if (byte_at(csv, csv->at) == '"') {
             if (!read_quoted(csv, &cell))
                 return false;
@@ -123,7 +119,8 @@ enum csv_status csv_next(struct csv *csv, struct csv_row *row)
     uint32_t start = csv->at;
     for (uint32_t end = 1; end; csv->at += end) { /* empty lines, and those of blanks */
         start = csv->at;
-        skip_blanks(csv);
+        while (is_blank(byte_at(csv, csv->at)))
+            csv->at++;
         end = line_end(csv, csv->at);
     }
     if (byte_at(csv, csv->at) < 0)

@@ -10,19 +10,15 @@
 #include <string.h>
 #include <unistd.h>
 
-struct sources *sources_new(struct arena *arena)
+struct sources *sources_new(struct arena *arena, source_reader *read, void *reader)
 {
     struct sources *sources = ARENA_NEW(arena, struct sources);
     sources->arena = arena;
     sources->folder = "";
-    sources->library = ARENA_ARRAY(arena, embedded_file_count + 1, struct file *);
-    return sources;
-}
-
-void sources_read_from(struct sources *sources, source_reader *read, void *reader)
-{
     sources->read = read;
     sources->reader = reader;
+    sources->library = ARENA_ARRAY(arena, embedded_file_count + 1, struct file *);
+    return sources;
 }
 
 /* A longer plan may take more. */

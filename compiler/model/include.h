@@ -25,14 +25,12 @@ enum source_status_read {
     SOURCE_FAILED, /* `*reason` says why: missing, a directory, unreadable, too large, read error */
 };
 
-struct sources *sources_new(struct arena *arena);
-
 /* Text in place of a file on the disk, such as an editor has unsaved; NULL to read the disk. `path` is the
  * folder of the plan and the way below it, as reports print it. The text is copied at once. */
 typedef const char *source_reader(void *reader, const char *path, size_t *length);
 
-/* From now on files are asked of `read` first (NULL: never). */
-void sources_read_from(struct sources *sources, source_reader *read, void *reader);
+/* Files are asked of `read` first (NULL: never). */
+struct sources *sources_new(struct arena *arena, source_reader *read, void *reader);
 
 /* The plan itself, from a file ("-": standard input, shown as `stdin_name` or "<stdin>"; the folder of
  * stdin_name is where `use` looks). Only a regular file or a pipe is read; a failed read is never an empty

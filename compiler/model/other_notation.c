@@ -228,40 +228,43 @@ struct blanks {
     struct place number, word, rest;
 };
 
-/* The end of the saying at `at`, token by token of what it is written as; 0 where it is not met. */
-static uint32_t saying_end(const struct matcher *matcher, const struct saying *saying, uint32_t at,
+/* The end of the saying at `first`, token by token of what it is written as; 0 where it is not met. */
+static uint32_t saying_end(const struct matcher *matcher, const struct saying *saying, uint32_t first,
                            struct blanks *blanks)
 {
-    const char *word = saying->written;
-    while (*word) {
+    uint32_t at = first;
+    for (const char *word = saying->written; *word && *word != '|';) {
         struct text wanted = {word, strcspn(word, " ")};
         word += wanted.length + (word[wanted.length] == ' ');
         enum token_kind kind = match_kind(matcher, at);
         struct place place = token_place(&matcher->tree->tokens, at);
-        if (kind == TOKEN_END || (kind == TOKEN_COMMA && *wanted.start != ','))
-            return 0;
-        if (text_is(wanted, "^")) {
-            if (at != matcher->first)
-                return 0;
-            continue;
-        }
-        if (text_is(wanted, "...")) {
-            struct text next = {word, strcspn(word, " ")};
+        bool met = kind != TOKEN_END && (kind != TOKEN_COMMA || *wanted.start == ',');
+        if (met && text_is(wanted, "^")) {
+            met = at == matcher->first;
+        } else if (met && text_is(wanted, "...")) {
+            struct text next = {word, *word == '|' ? 0 : strcspn(word, " ")};
             uint32_t end = at + 1;
             while (match_kind(matcher, end) != TOKEN_END && match_kind(matcher, end) != TOKEN_COMMA &&
                    !(next.length && text_equal(text_at(matcher, end), next)))
                 end++;
             blanks->rest = match_place(matcher, at, end);
             at = end;
-            continue;
+        } else if (met) {
+            if (text_is(wanted, "#") && (kind == TOKEN_NUMBER || kind == TOKEN_PERCENT))
+                blanks->number = place;
+            else if (text_is(wanted, "_") && (kind == TOKEN_WORD || kind == TOKEN_STRING))
+                blanks->word = place;
+            else
+                met = kind != TOKEN_STRING && text_equal(text_at(matcher, at), wanted);
+            at++;
         }
-        if (text_is(wanted, "#") && (kind == TOKEN_NUMBER || kind == TOKEN_PERCENT))
-            blanks->number = place;
-        else if (text_is(wanted, "_") && (kind == TOKEN_WORD || kind == TOKEN_STRING))
-            blanks->word = place;
-        else if (kind == TOKEN_STRING || !text_equal(text_at(matcher, at), wanted))
+        if (met)
+            continue;
+        word = strchr(word, '|'); /* another way of writing it, if there is one */
+        if (!word)
             return 0;
-        at++;
+        word += sizeof "| " - 1;
+        at = first;
     }
     return at;
 }

@@ -5,8 +5,8 @@
 
 #include "compiler/model/form.h"
 
-/* `written`: tokens, with blanks between them; `^` is the statement's beginning, `#` a number or a
- * percentage,
+/* `written`: tokens, with blanks between them, and a `|` between several ways of writing it; `^` is the
+ * statement's beginning, `#` a number or a percentage,
  * `_` a word, and `...` all up to the next of the tokens or, at the end, to the end of the clause. In what
  * goes in their place the same marks are what they stood for, `$` is the season's last day, and what begins
  * with `!` is for a plan in metric units alone. */

@@ -89,7 +89,7 @@ static int print_days(const char *path)
     arena_init(&arena, NULL);
     names_init(&names, &arena);
     reports_init(&reports, &arena);
-    struct sources *sources = sources_new(&arena);
+    struct sources *sources = sources_new(&arena, NULL, NULL);
     if (sources_open_plan(sources, path, NULL, &plan, &reason) != SOURCE_READ)
         return 1;
     struct season *season = season_build(model_build(&arena, &names, &reports, sources, plan), true);

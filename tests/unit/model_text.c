@@ -18,7 +18,7 @@ void model_text_read_bytes(struct model_text *read, struct text plan)
     arena_init(&read->arena, NULL);
     names_init(&read->names, &read->arena);
     reports_init(&read->reports, &read->arena);
-    struct sources *sources = sources_new(&read->arena);
+    struct sources *sources = sources_new(&read->arena, NULL, NULL);
     struct source *source = sources_add_text(sources, "test.prill", plan, true);
     read->model = model_build(&read->arena, &read->names, &read->reports, sources, source);
     reports_sort(&read->reports);

@@ -10,7 +10,7 @@ int plan_folder_setup(void **state)
     static struct fixture fixture;
     arena_init(&fixture.arena, NULL);
     reports_init(&fixture.reports, &fixture.arena);
-    fixture.sources = sources_new(&fixture.arena);
+    fixture.sources = sources_new(&fixture.arena, NULL, NULL);
     fixture.saved_stdin = dup(STDIN_FILENO);
     strcpy(fixture.folder, "/tmp/prill-include.XXXXXX");
     *state = &fixture;

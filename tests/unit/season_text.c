@@ -17,7 +17,7 @@ void season_text_read_faulty(struct season_text *read, const char *plan)
     arena_init(&read->arena, NULL);
     names_init(&read->names, &read->arena);
     reports_init(&read->reports, &read->arena);
-    struct sources *sources = sources_new(&read->arena);
+    struct sources *sources = sources_new(&read->arena, NULL, NULL);
     struct source *source = sources_add_text(sources, "test.prill", text_of(plan), true);
     struct model *model = model_build(&read->arena, &read->names, &read->reports, sources, source);
     model_read_for_results(model);

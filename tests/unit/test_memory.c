@@ -104,7 +104,7 @@ static bool read_plan(const char *path, size_t *errors)
         struct reports reports;
         names_init(&names, &arena);
         reports_init(&reports, &arena);
-        struct sources *sources = sources_new(&arena);
+        struct sources *sources = sources_new(&arena, NULL, NULL);
         struct source *source;
         const char *reason;
         if (sources_open_plan(sources, path, NULL, &source, &reason) != SOURCE_READ)

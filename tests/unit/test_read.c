@@ -338,7 +338,7 @@ static void check_files(const char *plan, const char *shop, const char *errors)
     arena_init(&read.arena, NULL);
     names_init(&read.names, &read.arena);
     reports_init(&read.reports, &read.arena);
-    struct sources *sources = sources_new(&read.arena);
+    struct sources *sources = sources_new(&read.arena, NULL, NULL);
     struct source *source;
     const char *reason;
     assert_int_equal(sources_open_plan(sources, path, NULL, &source, &reason), SOURCE_READ);

@@ -104,9 +104,7 @@ static const char *used_file(void *reader, const char *path, size_t *length)
 /* `used` is what each file of a `use` holds; NULL: none can be read. */
 static const char *respelled_with(struct arena *arena, const char *used, const char *bytes)
 {
-    struct sources *sources = sources_new(arena);
-    if (used)
-        sources_read_from(sources, used_file, (void *)used);
+    struct sources *sources = sources_new(arena, used ? used_file : NULL, (void *)used);
     struct source *source = sources_add_text(sources, "plan.prill", text_of(bytes), true);
     struct tree *tree = ARENA_NEW(arena, struct tree);
     struct reports reports;

@@ -29,7 +29,7 @@ static int setup(void **state)
     arena_init(&fixture.arena, NULL);
     names_init(&fixture.names, &fixture.arena);
     reports_init(&fixture.reports, &fixture.arena);
-    fixture.sources = sources_new(&fixture.arena);
+    fixture.sources = sources_new(&fixture.arena, NULL, NULL);
     strcpy(fixture.folder, "/tmp/prill-weather.XXXXXX");
     *state = &fixture;
     return mkdtemp(fixture.folder) && chdir(fixture.folder) == 0 ? 0 : -1;
@@ -152,7 +152,7 @@ static void test_dates(void **state)
     };
     struct fixture *fixture = *state;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        fixture->sources = sources_new(&fixture->arena);
+        fixture->sources = sources_new(&fixture->arena, NULL, NULL);
         reports_init(&fixture->reports, &fixture->arena);
         write_file("days.csv", text_format(&fixture->arena, "day,high\n%s,10\n", rows[i].date));
         const struct weather *weather =
@@ -176,7 +176,7 @@ struct complaint {
 
 static void assert_complaint(struct fixture *fixture, const struct complaint *complaint)
 {
-    fixture->sources = sources_new(&fixture->arena);
+    fixture->sources = sources_new(&fixture->arena, NULL, NULL);
     reports_init(&fixture->reports, &fixture->arena);
     write_file("days.csv", complaint->file);
     read_plan(fixture, complaint->weather);
@@ -281,7 +281,7 @@ static void test_several_files(void **state)
     assert_int_equal(weather->history.rows.items[0].day, DAY(2025, 3, 1));
     assert_int_equal(weather->forecast.rows.count, 2);
     assert_close(weather->forecast.soil_depth_m, 0.05);
-    fixture->sources = sources_new(&fixture->arena);
+    fixture->sources = sources_new(&fixture->arena, NULL, NULL);
     weather = read_plan(fixture, "from \"days.csv\" {\n date \"d\"\n high \"h\" in C\n}\n"
                                  "from \"days.csv\" {\n date \"d\"\n low \"h\" in C\n}");
     assert_int_equal(fixture->reports.errors, 1);
