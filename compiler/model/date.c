@@ -178,6 +178,7 @@ const char *day_text(struct arena *arena, day_number day)
     return text_format(arena, "%04d-%02d-%02d", date.year, date.month, date.day);
 }
 
+/* Byte by byte: what a locale takes for a digit, a sign or a blank is none here. */
 bool date_of_text(struct text text, struct civil_date *date)
 {
     static const char form[] = "YYYY-MM-DD";

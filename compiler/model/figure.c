@@ -5,8 +5,6 @@
 
 #include <assert.h>
 
-enum { MOST_DECIMALS = 12 };
-
 /* A tenth of what a check overlooks: what was printed within it is still within that after its sums. */
 static const double OVERLOOKED = COMPARE_TOLERANCE / 10;
 
@@ -29,13 +27,15 @@ double figure_within(double value, struct leeway leeway, int *decimals)
     double most = value * (1 + leeway.rise) * (1 + OVERLOOKED);
     for (;; ++*decimals) {
         double down = number_floor(fmin(value, most), *decimals), up = number_ceiling(value, *decimals);
-        if (down >= least || *decimals >= MOST_DECIMALS)
+        if (down >= least || *decimals >= FIGURE_DECIMALS)
             return down;
         if (up <= most)
             return up;
     }
 }
 
+/* The two neighbouring multiples are tried: down before up, so that no limit is passed, unless the nearest
+ * one is asked for. */
 bool figure_in_step(double value, struct leeway leeway, double step, bool nearest, double *figure,
                     int *decimals)
 {
@@ -43,7 +43,7 @@ bool figure_in_step(double value, struct leeway leeway, double step, bool neares
     double least = value * (1 - leeway.fall) * (1 - OVERLOOKED);
     double most = value * (1 + leeway.rise) * (1 + OVERLOOKED);
     *decimals = 0; /* as many as show every multiple of the step */
-    while (*decimals < MOST_DECIMALS && differs(number_nearest(step, *decimals), step))
+    while (*decimals < FIGURE_DECIMALS && differs(number_nearest(step, *decimals), step))
         ++*decimals;
     double down = number_floor(fmin(value, most) / step, 0) * step;
     double up = number_ceiling(value / step, 0) * step;
@@ -57,7 +57,7 @@ double figure_in_steps(double value, struct leeway leeway, double step, bool nea
 {
     double figure;
     for (; !figure_in_step(value, leeway, step, nearest, &figure, decimals); step /= 10)
-        if (*decimals >= MOST_DECIMALS)
+        if (*decimals >= FIGURE_DECIMALS)
             return figure_within(value, leeway, decimals);
     return figure;
 }

@@ -37,14 +37,13 @@ static const struct measure_step {
 } scale_steps[] = {{"lb", 2, 2}, {"kg", 2, 3}, {"g", 0, 0},    {"gal", 2, 2},   {"fl oz", 2, 2},
                    {"L", 2, 3},  {"mL", 0, 0}, {"cu m", 2, 2}, {"cu yd", 2, 2}, {"cu ft", 2, 2}};
 
-enum { MOST_DIGITS = FIGURE_DIGITS, MOST_DECIMALS = 12 };
 static const double LARGEST_LOSS = 0.02; /* of the amount */
 
 /* As many as the unit's scale shows, but no more digits in all than matter, and no fewer than keep the loss
  * small. */
 static int measure_decimals(const struct unit *unit, double value)
 {
-    static const double powers[MOST_DIGITS + 1] = {1, 10, 100, 1000};
+    static const double powers[FIGURE_DIGITS + 1] = {1, 10, 100, 1000};
     assert(value >= 0 && isfinite(value));
     size_t row = 0;
     while (row < sizeof scale_steps / sizeof *scale_steps &&
@@ -52,11 +51,11 @@ static int measure_decimals(const struct unit *unit, double value)
         row++;
     assert(row < sizeof scale_steps / sizeof *scale_steps && "an amount is shown in one of these units");
     int places = value < 1 ? scale_steps[row].below_one : scale_steps[row].decimals, digits = 0;
-    while (digits <= MOST_DIGITS && value >= powers[digits]) /* before the point */
+    while (digits <= FIGURE_DIGITS && value >= powers[digits]) /* before the point */
         digits++;
-    while (places > 0 && places > MOST_DIGITS - digits)
+    while (places > 0 && places > FIGURE_DIGITS - digits)
         places--;
-    while (value > 0 && places < MOST_DECIMALS && pow(10, -places) > LARGEST_LOSS * value)
+    while (value > 0 && places < FIGURE_DECIMALS && pow(10, -places) > LARGEST_LOSS * value)
         places++;
     return places;
 }

@@ -4,6 +4,9 @@
 
 #include <string.h>
 
+/* A bag as they are often sold (common practice, no source), and an area to divide its weight by. */
+enum { BAG_LB = 40, BAG_KG = 20, EXAMPLE_SQFT = 8000, EXAMPLE_M2 = 500 };
+
 struct bag {
     double mass; /* kg */
     const char *written;
@@ -11,15 +14,15 @@ struct bag {
     bool stated;
 };
 
-/* The mass behind `pack` in the block that token `at` is in; where that states none, and for no token, a bag
- * as they are often sold (common practice, no source). Tokens are looked at and not the model, since what a
- * product states is read later. */
+/* The mass behind `pack` in the block that token `at` is in; where that states none, and for no token, a
+ * usual bag. Tokens are looked at and not the model, since what a product states is read later. */
 static struct bag bag_of(const struct matcher *matcher, uint32_t at)
 {
     const struct tokens *tokens = &matcher->tree->tokens;
-    struct bag pack = {40 * unit_named("lb")->factor, "40 lb", false, false};
+    struct arena *arena = matcher->model->arena;
+    struct bag pack = {BAG_LB * unit_named("lb")->factor, text_format(arena, "%d lb", BAG_LB), false, false};
     if (matcher->model->metric)
-        pack = (struct bag){20, "20 kg", true, false};
+        pack = (struct bag){BAG_KG, text_format(arena, "%d kg", BAG_KG), true, false};
     bool block = at > 0;
     while (at > 0 && tokens->items[at - 1].kind != TOKEN_OPEN_BLOCK)
         at--;
@@ -36,8 +39,7 @@ static struct bag bag_of(const struct matcher *matcher, uint32_t at)
             continue;
         struct place place = token_place(tokens, at + 1);
         place.end = token_place(tokens, at + 2).end;
-        pack = (struct bag){mass, text_string(matcher->model->arena, place_text(place)),
-                            found->system == UNIT_METRIC, true};
+        pack = (struct bag){mass, text_string(arena, place_text(place)), found->system == UNIT_METRIC, true};
     }
     return pack;
 }
@@ -75,7 +77,7 @@ bool bags(const struct matcher *matcher, uint32_t at, int way, struct rewriting 
     struct bag pack = bag_of(matcher, block);
     bool known = pack.stated, per = match_word(matcher, at + 2, "per");
     double count = token_number(text_at(matcher, at)),
-           area = pack.metric ? 500 : 8000 * unit_named("sq ft")->factor;
+           area = pack.metric ? EXAMPLE_M2 : EXAMPLE_SQFT * unit_named("sq ft")->factor;
     struct place place = match_place(matcher, at, at + 2);
     const char *said = text_string(arena, place_text(place));
     if (per) {
@@ -85,8 +87,9 @@ bool bags(const struct matcher *matcher, uint32_t at, int way, struct rewriting 
         rewriting->help = known ? NULL : text_format(arena, "write the weight: for bags of %s", pack.written);
     } else {
         rewriting->written = rate_text(arena, count * pack.mass, area, pack.metric);
-        rewriting->help = text_format(arena, "divide the weight by the area: %s of %s on %s are", said,
-                                      pack.written, pack.metric ? "500 m2" : "8000 sqft");
+        rewriting->help = text_format(
+            arena, "divide the weight by the area: %s of %s on %s are", said, pack.written,
+            text_format(arena, pack.metric ? "%d m2" : "%d sqft", pack.metric ? EXAMPLE_M2 : EXAMPLE_SQFT));
     }
     rewriting->place = place;
     rewriting->lacks = !per ? "is not an amount for an area" : known ? NULL : "is not a weight";

@@ -162,6 +162,8 @@ static int by_place(const void *left, const void *right)
     return (a->place.end > b->place.end) - (a->place.end < b->place.end);
 }
 
+/* What the new text says is read as the old one's was, and has to be the same: a spelling is never worth a
+ * plan that means something else. */
 const char *plan_respelled(struct arena *arena, struct sources *sources, const struct tree *tree)
 {
     struct model *model = ARENA_NEW(arena, struct model);

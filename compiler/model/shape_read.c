@@ -42,21 +42,6 @@ static bool at_by(const struct matcher *matcher, uint32_t at)
             (text_is(text, "x") || text_is(text, "X") || text_is(text, "\u00d7") || text_is(text, "*")));
 }
 
-/* "20 x 15 ft": the unit behind the second side is the first one's too. False where the first has its own;
- * *number is it as written. */
-static bool read_side_alone(struct matcher *matcher, uint32_t *at, double *number)
-{
-    uint32_t next = match_next(matcher, *at);
-    if (match_kind(matcher, *at) != TOKEN_NUMBER || !at_by(matcher, next) ||
-        match_kind(matcher, match_next(matcher, next)) != TOKEN_NUMBER)
-        return false;
-    *number = token_number(slot_text(matcher, *at));
-    if (!(*number > 0 && *number <= 1e15))
-        return false;
-    *at = next;
-    return true;
-}
-
 static bool mark(struct matcher *matcher, uint32_t *at, enum token_kind kind)
 {
     if (match_kind(matcher, *at) != kind)
@@ -97,14 +82,20 @@ static bool match_size_pattern(struct matcher *matcher, const char *pattern, uin
             pattern++;
         } else if (*pattern == '<' || *pattern == '[') {
             struct value value = {0};
-            uint32_t side = *at;
+            uint32_t side = *at, next = match_next(matcher, side);
             struct slot_type type = *slot_type_find(*pattern == '[' ? TEXT("area") : TEXT("length"));
             type.zero = corners;
             again = corners ? again : pattern;
-            if (strncmp(pattern, "<> by", 5) == 0 && read_side_alone(matcher, at, &value.number))
+            /* "20 x 15 ft": the unit behind the second side is the first one's too. */
+            if (strncmp(pattern, "<> by", 5) == 0 && match_kind(matcher, side) == TOKEN_NUMBER &&
+                at_by(matcher, next) && match_kind(matcher, match_next(matcher, next)) == TOKEN_NUMBER)
+                value.number = token_number(slot_text(matcher, side));
+            if (value.number > 0 && value.number <= 1e15) {
                 alone = side;
-            else
+                *at = next;
+            } else {
                 fits = slot_read_quantity(matcher, &type, at, &value);
+            }
             if (fits && alone && alone != side) {
                 struct place place = slot_place(matcher, alone);
                 sizes->items[sizes->count - 1] *= value.unit->factor;

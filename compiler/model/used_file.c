@@ -6,6 +6,7 @@
 
 #include "compiler/model/file.h"
 
+#include <assert.h>
 #include <errno.h>
 #include <string.h>
 #include <unistd.h>
@@ -18,6 +19,10 @@ enum {
     RULE_TOO_MANY,
     RULE_UNREADABLE,
 };
+
+static_assert(INCLUDE_DEPTH_LIMIT == 16 && INCLUDE_FILE_LIMIT == 1000 && SOURCE_LIMIT == 64 << 20 &&
+                  INCLUDE_BYTE_LIMIT == 256 << 20,
+              "the explanations below name the limits");
 
 const struct rule include_rules[] = {
     [RULE_MISSING] =
@@ -249,6 +254,7 @@ void sources_replace(struct sources *sources, const char *replacement)
         (struct replacement){.wanted = {text.start, wanted}, .by = equals ? text_of(equals + 1) : text};
 }
 
+/* A name of its own is looked for, or else one file alone: which of several is meant is not guessed. */
 const char *sources_replace_lack(const struct sources *sources)
 {
     const struct replacement *replacement = &sources->replacement;
