@@ -225,22 +225,20 @@ static struct dating *dating_run(struct dating_rules *rules, bool records, day_n
     weather_make(dating);
     dormancy_make(dating);
     for (uint32_t node = 0; node < dating->node_count && from != ANY_DAY; node++)
-        if (!occurrence_fixed(dating,
-                              &season->occurrences.items[dating->members[dating->member_start[node]]]))
+        if (!dating->nodes[node].fixed)
             not_before(dating, node, from, TIMETABLE_NONE);
     for (size_t i = 0; i < season->occurrences.count && trial && trial->hold; i++)
-        if (dating->node_of[i] != TIMETABLE_NONE && !occurrence_fixed(dating, &season->occurrences.items[i]))
+        if (dating->node_of[i] != TIMETABLE_NONE && !dating->nodes[dating->node_of[i]].fixed)
             not_before(dating, dating->node_of[i], season->occurrences.items[i].day, TIMETABLE_NONE);
     nodes_furnish(dating);
-    placement_make(dating, &dating->own);
+    placement_make(dating);
     if (limits_order(dating))
-        placement_make(dating, &dating->own);
-    dating->full = dating->own;
+        placement_make(dating);
     if (!trial || dating->answer.feasible)
         waits_make(dating);
     arena_rewind(dating->scratch, mark);
     if (dating->edges.count > dating->first_wait)
-        placement_make(dating, &dating->full);
+        placement_make(dating);
     return dating;
 }
 
@@ -322,9 +320,10 @@ void season_date(struct season *season)
     bounds_make(rules);
     rules->supposing = !has_records(season);
     struct dating *plan = dating_run(rules, false, ANY_DAY, NULL), *dating = plan;
-    for (size_t i = 0; i < season->occurrences.count; i++)
-        if (plan->node_of[i] != TIMETABLE_NONE && plan->full.placed[plan->node_of[i]])
-            season->occurrences.items[i].planned = plan->full.earliest[plan->node_of[i]];
+    for (size_t i = 0; i < season->occurrences.count; i++) {
+        day_number day = plan->node_of[i] == TIMETABLE_NONE ? DAY_NEVER : plan->earliest[plan->node_of[i]];
+        season->occurrences.items[i].planned = day == DAY_NEVER ? 0 : day;
+    }
     if (has_records(season)) {
         amounts_record(season);
         rules->supposing = true;
@@ -338,13 +337,14 @@ void season_date(struct season *season)
         uint32_t node = dating->node_of[i], planned = plan->node_of[i];
         if (node == TIMETABLE_NONE)
             continue;
-        occurrence->dated = dating->full.placed[node];
+        occurrence->dated = dating->earliest[node] != DAY_NEVER;
         season->dated &= occurrence->dated;
-        occurrence->day = dating->full.earliest[node];
-        day_number end = season->model->season_last, latest = dating->full.latest[node];
-        end = end > occurrence->day ? end : occurrence->day;
-        occurrence->latest_by_dates = latest < end ? latest : end;
-        if (planned == TIMETABLE_NONE || !plan->full.placed[planned])
+        if (occurrence->dated) {
+            occurrence->day = dating->earliest[node];
+            day_number end = model->season_last > occurrence->day ? model->season_last : occurrence->day;
+            occurrence->latest_by_dates = dating->latest[node] < end ? dating->latest[node] : end;
+        }
+        if (planned == TIMETABLE_NONE || plan->earliest[planned] == DAY_NEVER)
             occurrence->planned = occurrence->day;
     }
     for (size_t i = season->first_of[season->model->treatments.count]; i < season->occurrences.count; i++) {
@@ -363,8 +363,7 @@ day_number *season_days_from(struct season *season, day_number day)
     struct dating *dating = season->rules ? dating_run(season->rules, true, day, NULL) : NULL;
     for (size_t i = 0; i < season->occurrences.count; i++) {
         uint32_t node = dating ? dating->node_of[i] : TIMETABLE_NONE;
-        bool placed = node != TIMETABLE_NONE && dating->full.placed[node];
-        days[i] = placed ? dating->full.earliest[node] : DAY_NEVER;
+        days[i] = node == TIMETABLE_NONE ? DAY_NEVER : dating->earliest[node];
     }
     return days;
 }
@@ -380,6 +379,7 @@ struct season *season_day_trial(const struct season *season, const struct day_tr
     *rules = *season->rules;
     rules->season = tried;
     tried->rules = rules;
+    tried->order_search = ARENA_NEW(season->arena, struct order_search);
     tried->occurrences.items = ARENA_ARRAY(season->arena, count, struct occurrence);
     memcpy(tried->occurrences.items, season->occurrences.items, count * sizeof *tried->occurrences.items);
     struct dating *dating = dating_run(rules, has_records(season), ANY_DAY, trial);
@@ -390,16 +390,14 @@ struct season *season_day_trial(const struct season *season, const struct day_tr
         uint32_t node = dating->node_of[i];
         occurrence->dated = tried->dated && node != TIMETABLE_NONE && !occurrence->idle;
         if (occurrence->dated)
-            occurrence->day = dating->full.earliest[node];
+            occurrence->day = dating->earliest[node];
     }
     timetable_give(tried, dating);
     if (tried->dated) {
         calendar_give(tried, dating);
         ledgers_make(tried);
     }
-    if (trial->reasons) {
-        orders_make(tried);
+    if (trial->reasons)
         conflicts_make(tried);
-    }
     return tried;
 }

@@ -21,43 +21,32 @@ const struct wait *season_wait(const struct season *season, const struct timetab
     return NULL;
 }
 
-struct order_search {       /* for chains of statements */
-    uint32_t *start, *next; /* by node: its edges, as a range of `next` */
-    uint32_t *seen;         /* by node: the number of the search that came there last */
-    uint32_t *stack;
-    uint32_t number;
-};
-
-static bool edge_orders(const struct timetable_edge *edge)
-{
-    return timetable_edge_days(edge) >= 0 && edge->from != edge->to;
-}
-
-/* By node where its edges lead, of those that keep one behind another. */
-void orders_make(struct season *season)
+static void orders_make(const struct season *season, struct order_search *search)
 {
     uint32_t count = season->node_count;
-    struct order_search *search = ARENA_NEW(season->arena, struct order_search);
-    search->start = ARENA_ARRAY(season->arena, (size_t)count + 2, uint32_t);
-    search->next = ARENA_ARRAY(season->arena, season->first_wait, uint32_t);
+    struct arena *scratch = arena_scratch(season->arena);
+    struct arena_mark mark = arena_mark(scratch);
+    uint32_t *from = ARENA_ARRAY(scratch, season->first_wait, uint32_t);
+    for (size_t i = 0; i < season->first_wait; i++) {
+        const struct timetable_edge *edge = &season->edges.items[i];
+        from[i] = timetable_edge_days(edge) >= 0 && edge->from != edge->to ? edge->from : NO_KEY;
+    }
+    struct keyed edges = sort_by_key(season->arena, from, season->first_wait, count);
+    arena_rewind(scratch, mark);
+    search->start = edges.start;
+    search->next = edges.items;
+    for (uint32_t i = 0; i < search->start[count]; i++)
+        search->next[i] = season->edges.items[search->next[i]].to;
     search->seen = ARENA_ARRAY(season->arena, count, uint32_t);
     search->stack = ARENA_ARRAY(season->arena, count, uint32_t);
-    uint32_t *cursor = search->start + 1; /* becomes the starts while it is filled */
-    for (size_t i = 0; i < season->first_wait; i++)
-        if (edge_orders(&season->edges.items[i]))
-            cursor[season->edges.items[i].from + 1]++;
-    for (uint32_t node = 0; node < count; node++)
-        cursor[node + 1] += cursor[node];
-    for (size_t i = 0; i < season->first_wait; i++)
-        if (edge_orders(&season->edges.items[i]))
-            search->next[cursor[season->edges.items[i].from]++] = season->edges.items[i].to;
-    season->order_search = search;
 }
 
 /* A chain leads to no day after its end: what lies later needs no looking at. */
 bool season_order_stated(const struct season *season, uint32_t first, uint32_t second)
 {
     struct order_search *search = season->order_search;
+    if (!search->start)
+        orders_make(season, search);
     const day_number *days = season->timetable.earliest; /* NULL where the whole has no solution */
     uint32_t depth = 0, number = ++search->number;
     search->stack[depth++] = first;

@@ -19,7 +19,6 @@ void amounts_record(struct season *season); /* what was really used; nothing for
 void season_date(struct season *season);    /* takes amounts_record between its runs */
 void calendar_make(struct season *season, const struct precedence *same_day, size_t pair_count);
 void readings_make(struct season *season);
-void orders_make(struct season *season); /* what season_order_stated looks things up in */
 void conflicts_make(struct season *season);
 
 /* ---- what they share ---- */
@@ -35,6 +34,13 @@ bool record_takes(const struct record *record, const struct zone *zone);
 bool record_uses(const struct record *record, const struct product *product, const struct zone *zone);
 /* Whether the amount is an application of the nutrient, be it known how much or not. */
 bool amount_brings(const struct amount *amount, enum nutrient nutrient);
+
+struct order_search {       /* of season_order_stated; made when it is first asked */
+    uint32_t *start, *next; /* by node: where its edges lead, as a range of `next`, if they keep one behind */
+    uint32_t *seen;         /* by node: the number of the search that came there last */
+    uint32_t *stack;
+    uint32_t number;
+};
 
 /* ---- a run of dating ---- */
 
@@ -77,11 +83,6 @@ struct relation {
     bool same_day; /* stated as such */
 };
 
-struct placement { /* by node; in a trial without reasons `full` has the earliest days alone */
-    bool *placed;
-    day_number *earliest, *latest;
-};
-
 struct placed_condition {
     uint32_t node;
     struct timetable_condition condition;
@@ -103,8 +104,7 @@ struct dating {
     VECTOR(struct timetable_edge) edges;
     size_t first_wait;
     struct wait *waits;
-    struct placement own; /* by the plan's statements and closed days, waits aside */
-    struct placement full;
+    day_number *earliest, *latest;    /* by node, by the edges so far; DAY_NEVER where it has none */
     VECTOR(struct precedence) orders; /* by limits, of occurrences that may share a day */
     struct timetable question;
     struct timetable_result answer;
@@ -140,7 +140,8 @@ void nodes_furnish(struct dating *dating); /* conditions to their nodes */
 bool limits_order(struct dating *dating);  /* edges by what `order` limits say; false: there are none */
 void waits_make(struct dating *dating);
 
-/* The days by all edges so far; where the whole has no solution, those of the parts that have one. */
-void placement_make(struct dating *dating, struct placement *placement);
+/* The days by all edges so far; where the whole has no solution, those of the parts that have one. Once there
+ * are edges more it goes on from the days that it made before. */
+void placement_make(struct dating *dating);
 
 #endif

@@ -53,9 +53,10 @@ void dormancy_make(struct dating *dating)
 {
     const struct season *season = dating->season;
     const struct model *model = season->model;
-    struct growing growing = {.open = ARENA_ARRAY(dating->arena, model->lawns.count, const struct day_set *),
-                              .closed = ARENA_ARRAY(dating->arena, dating->node_count, uint64_t),
-                              .lawn_of = ARENA_ARRAY(dating->arena, model->zones.count, uint32_t)};
+    struct growing growing = {.open =
+                                  ARENA_ARRAY(dating->scratch, model->lawns.count, const struct day_set *),
+                              .closed = ARENA_ARRAY(dating->scratch, dating->node_count, uint64_t),
+                              .lawn_of = ARENA_ARRAY(dating->scratch, model->zones.count, uint32_t)};
     for (uint32_t i = 0; i < model->lawns.count; i++)
         for (size_t j = 0; j < model->lawns.items[i]->zones.count; j++)
             growing.lawn_of[model->lawns.items[i]->zones.items[j]->index] = i;

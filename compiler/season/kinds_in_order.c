@@ -50,7 +50,7 @@ static void members_gather(struct ordering *ordering, const struct limit *limit,
         struct member member = {.occurrence = zone_use->occurrence,
                                 .node = node,
                                 .fixed = dating->nodes[node].fixed,
-                                .day = dating->own.earliest[node]};
+                                .day = dating->earliest[node]};
         struct member *last =
             ordering->members.count ? &ordering->members.items[ordering->members.count - 1] : NULL;
         while (member.rank < limit->classes.count &&

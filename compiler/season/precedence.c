@@ -2,51 +2,55 @@
  * items that are ready (from memory). */
 #include "compiler/season/precedence.h"
 
-struct ranking {
-    uint32_t *heap; /* those with nothing left before them, the smallest number first */
-    uint32_t heap_count;
-};
-
-static void heap_push(struct ranking *ranking, uint32_t item)
+struct keyed sort_by_key(struct arena *arena, const uint32_t *keys, size_t count, uint32_t key_count)
 {
-    uint32_t at = ranking->heap_count++;
-    while (at > 0 && ranking->heap[(at - 1) / 2] > item) {
-        ranking->heap[at] = ranking->heap[(at - 1) / 2];
-        at = (at - 1) / 2;
-    }
-    ranking->heap[at] = item;
+    struct keyed keyed = {ARENA_ARRAY(arena, (size_t)key_count + 2, uint32_t),
+                          ARENA_ARRAY(arena, count, uint32_t)};
+    uint32_t *next = keyed.start + 1; /* becomes the starts while the items are filled in */
+    for (size_t i = 0; i < count; i++)
+        if (keys[i] != NO_KEY)
+            next[keys[i] + 1]++;
+    for (uint32_t key = 0; key < key_count; key++)
+        next[key + 1] += next[key];
+    for (uint32_t i = 0; i < count; i++)
+        if (keys[i] != NO_KEY)
+            keyed.items[next[keys[i]]++] = i;
+    return keyed;
 }
 
-/* A counting sort of the pairs by what comes first; then whatever has nothing left before it, the smallest
- * first. Items in a ring never come to that. */
+/* From the heap's free place `at` up. */
+static void heap_push(uint32_t *heap, uint32_t at, uint32_t item)
+{
+    for (; at > 0 && heap[(at - 1) / 2] > item; at = (at - 1) / 2)
+        heap[at] = heap[(at - 1) / 2];
+    heap[at] = item;
+}
+
+/* Whatever has nothing left before it, the smallest first. Items in a ring never come to that. */
 uint32_t *precedence_ranks(struct arena *arena, uint32_t count, const struct precedence *pairs,
                            size_t pair_count)
 {
-    uint32_t *ranks = ARENA_ARRAY(arena, count, uint32_t), rank = 0;
+    uint32_t *ranks = ARENA_ARRAY(arena, count, uint32_t), rank = 0, ready = 0;
     for (uint32_t i = 0; i < count && !pair_count; i++)
         ranks[i] = i;
     if (!pair_count)
         return ranks;
-    struct ranking ranking = {.heap = ARENA_ARRAY(arena, count, uint32_t)};
+    uint32_t *heap = ARENA_ARRAY(arena, count, uint32_t);      /* those with nothing left before them */
     uint32_t *waits_for = ARENA_ARRAY(arena, count, uint32_t); /* how many are still to come before it */
-    uint32_t *start = ARENA_ARRAY(arena, (size_t)count + 2, uint32_t), *next = start + 1;
-    uint32_t *after = ARENA_ARRAY(arena, pair_count, uint32_t); /* by what is before: start */
+    uint32_t *before = ARENA_ARRAY(arena, pair_count, uint32_t);
     for (size_t i = 0; i < pair_count; i++) {
         waits_for[pairs[i].after]++;
-        next[pairs[i].before + 1]++;
+        before[i] = pairs[i].before;
     }
-    for (uint32_t i = 0; i < count; i++)
-        next[i + 1] += next[i];
-    for (size_t i = 0; i < pair_count; i++) /* `next` becomes the starts while it is filled */
-        after[next[pairs[i].before]++] = pairs[i].after;
+    struct keyed by_before = sort_by_key(arena, before, pair_count, count);
     for (uint32_t i = 0; i < count; i++)
         if (waits_for[i] == 0)
-            heap_push(&ranking, i);
-    while (ranking.heap_count) {
+            heap_push(heap, ready++, i);
+    while (ready) {
         /* The least item comes off the heap, and the last one sinks to its place. */
-        uint32_t *heap = ranking.heap, item = heap[0], last = heap[--ranking.heap_count], at = 0;
-        for (uint32_t child = 1; child < ranking.heap_count; child = 2 * at + 1) {
-            if (child + 1 < ranking.heap_count && heap[child + 1] < heap[child])
+        uint32_t item = heap[0], last = heap[--ready], at = 0;
+        for (uint32_t child = 1; child < ready; child = 2 * at + 1) {
+            if (child + 1 < ready && heap[child + 1] < heap[child])
                 child++;
             if (heap[child] >= last)
                 break;
@@ -55,9 +59,11 @@ uint32_t *precedence_ranks(struct arena *arena, uint32_t count, const struct pre
         }
         heap[at] = last;
         ranks[item] = rank++;
-        for (uint32_t i = start[item]; i < start[item + 1]; i++)
-            if (--waits_for[after[i]] == 0)
-                heap_push(&ranking, after[i]);
+        for (uint32_t i = by_before.start[item]; i < by_before.start[item + 1]; i++) {
+            uint32_t after = pairs[by_before.items[i]].after;
+            if (--waits_for[after] == 0)
+                heap_push(heap, ready++, after);
+        }
     }
     for (uint32_t i = 0; i < count; i++)
         if (waits_for[i] > 0)

@@ -1,10 +1,18 @@
-/* Orders and groups of numbered items: what comes before what, and what belongs together. */
+/* Orders and groups of numbered items: what comes before what, what belongs together, what has one key. */
 #ifndef PRILL_SEASON_PRECEDENCE_H
 #define PRILL_SEASON_PRECEDENCE_H
 
 #include "lexer/arena.h"
 
 #include <stdint.h>
+
+/* Items by a key that each has, below `key_count`, and of one key in the order of their numbers: those of key
+ * k are items[start[k]] up to items[start[k + 1]]. What has NO_KEY is left out. */
+struct keyed {
+    uint32_t *start, *items;
+};
+#define NO_KEY UINT32_MAX
+struct keyed sort_by_key(struct arena *arena, const uint32_t *keys, size_t count, uint32_t key_count);
 
 struct precedence {
     uint32_t before, after;

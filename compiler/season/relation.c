@@ -187,17 +187,15 @@ void nodes_make(struct dating *dating)
         else
             dating->node_of[i] = group < i ? dating->node_of[group] : dating->node_count++;
     }
-    dating->members = ARENA_ARRAY(dating->arena, count, uint32_t);
-    dating->member_start = ARENA_ARRAY(dating->arena, (size_t)dating->node_count + 2, uint32_t);
-    uint32_t *next = dating->member_start + 1; /* becomes the starts while it is filled */
+    /* What is recorded is fixed, whatever conditions say. */
+    dating->nodes = ARENA_ARRAY(dating->arena, dating->node_count, struct timetable_node);
     for (uint32_t i = 0; i < count; i++)
-        if (dating->node_of[i] != TIMETABLE_NONE)
-            next[dating->node_of[i] + 1]++;
-    for (uint32_t node = 0; node < dating->node_count; node++)
-        next[node + 1] += next[node];
-    for (uint32_t i = 0; i < count; i++)
-        if (dating->node_of[i] != TIMETABLE_NONE)
-            dating->members[next[dating->node_of[i]]++] = i;
+        if (dating->node_of[i] != TIMETABLE_NONE && occurrence_fixed(dating, &items[i]))
+            dating->nodes[dating->node_of[i]] =
+                (struct timetable_node){.fixed = true, .day = items[i].record->day, .cause = TIMETABLE_NONE};
+    struct keyed members = sort_by_key(dating->arena, dating->node_of, count, dating->node_count);
+    dating->member_start = members.start;
+    dating->members = members.items;
     for (size_t i = 0; i < dating->relations.count; i++) {
         /* What was done holds back nothing that was to come before it: see season.h. */
         const struct relation *relation = &dating->relations.items[i];

@@ -29,7 +29,7 @@ struct season *season_build(const struct model *model, bool open)
     amounts_plan(season);
     season_date(season);
     ledgers_make(season);
-    orders_make(season);
+    season->order_search = ARENA_NEW(season->arena, struct order_search);
     conflicts_make(season);
     readings_make(season);
     return season;

@@ -15,8 +15,8 @@ void party_add(struct waiting *waiting, const struct zone_use *zone_use, unsigne
                           .occurrence = zone_use->occurrence,
                           .classes = classes,
                           .fixed = fixed,
-                          .pinned = fixed || dating->own.earliest[node] == dating->own.latest[node],
-                          .day = dating->own.earliest[node]};
+                          .pinned = fixed || dating->earliest[node] == dating->latest[node],
+                          .day = dating->earliest[node]};
     VECTOR_PUSH(dating->scratch, &waiting->parties, party);
 }
 
@@ -52,12 +52,14 @@ static int by_order(const void *a, const void *b)
 static void groups_form(struct waiting *waiting)
 {
     struct party *parties = waiting->parties.items;
-    size_t count = waiting->parties.count;
+    uint32_t count = (uint32_t)waiting->parties.count;
+    bool sorted = true; /* mostly: they come in the order of the text, as nodes do */
     waiting->groups.count = 0;
-    if (count == 0)
-        return;
-    qsort(parties, count, sizeof *parties, by_group);
-    for (size_t i = 0; i < count;) {
+    for (uint32_t i = 1; i < count && sorted; i++)
+        sorted = by_group(&parties[i - 1], &parties[i]) <= 0;
+    if (!sorted)
+        qsort(parties, count, sizeof *parties, by_group);
+    for (uint32_t i = 0; i < count;) {
         const struct party *first = &parties[i];
         struct application_group group = {.first = i,
                                           .pinned = first->pinned,
@@ -71,13 +73,14 @@ static void groups_form(struct waiting *waiting)
             group.fixed |= parties[i].fixed;
         }
         group.count = i - group.first;
-        for (size_t j = group.first; j < i; j++) {
+        for (uint32_t j = group.first; j < i; j++) {
             parties[j].past = group.fixed;
             parties[j].together = group.classes;
         }
         VECTOR_PUSH(waiting->dating->scratch, &waiting->groups, group);
     }
-    qsort(waiting->groups.items, waiting->groups.count, sizeof *waiting->groups.items, by_order);
+    if (waiting->groups.count)
+        qsort(waiting->groups.items, waiting->groups.count, sizeof *waiting->groups.items, by_order);
 }
 
 /* ---- edges ---- */

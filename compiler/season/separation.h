@@ -41,7 +41,7 @@ struct party_list {
 
 /* Parties that are one application: of one node, or pinned to one day. */
 struct application_group {
-    size_t first, count; /* in waiting->parties */
+    uint32_t first, count; /* in waiting->parties */
     unsigned classes;
     bool fixed, pinned;
     day_number slot, day; /* what it is ordered by; see struct waiting */

@@ -3,48 +3,63 @@
 #include "compiler/season/timetable_conflict.h"
 #include "compiler/season/timetable_flow.h"
 
-#include <assert.h>
 #include <string.h>
 
+/* Into `*days`, which are made where there are none yet. */
+static bool days_take(struct arena *arena, struct flow *flow, enum flow_direction direction,
+                      struct flow_variant variant, day_number **days)
+{
+    flow_load(flow, direction, variant);
+    bool solved = flow_solve(flow);
+    if (solved && !*days)
+        *days = ARENA_ARRAY(arena, flow->timetable->node_count, day_number);
+    for (uint32_t node = 0; node < flow->timetable->node_count && solved; node++)
+        (*days)[node] = (day_number)(direction * flow->level[node]);
+    return solved;
+}
+
 /* What a run needs is given back with it. */
-static day_number *days_by(struct arena *arena, const struct timetable *timetable,
-                           enum flow_direction direction, struct flow_variant variant)
+static day_number *least_by(struct arena *arena, const struct timetable *timetable,
+                            struct flow_variant variant)
 {
     struct arena *scratch = arena_scratch(arena);
     struct arena_mark mark = arena_mark(scratch);
-    struct flow *flow = flow_create(scratch, timetable, direction);
-    flow_load(flow, variant);
-    bool rings = direction == FLOW_FORWARD && flow_ring(flow) != TIMETABLE_NONE;
     day_number *days = NULL;
-    if (!rings && flow_run(flow)) {
-        days = ARENA_ARRAY(arena, timetable->node_count, day_number);
-        for (uint32_t node = 0; node < timetable->node_count; node++)
-            days[node] = (day_number)(direction * flow->level[node]);
-    }
+    days_take(arena, flow_create(scratch, timetable), FLOW_FORWARD, variant, &days);
     arena_rewind(scratch, mark);
     return days;
 }
 
-day_number *timetable_greatest(struct arena *arena, const struct timetable *timetable)
+/* Both solutions by one flow; the greatest one exists where the least does. */
+bool timetable_tighten(struct arena *arena, const struct timetable *timetable,
+                       struct timetable_result *result, bool reasons)
 {
-    return days_by(arena, timetable, FLOW_BACKWARD, FLOW_ALL);
+    struct arena *scratch = arena_scratch(arena);
+    struct arena_mark mark = arena_mark(scratch);
+    struct flow *flow = flow_create(scratch, timetable);
+    struct flow_variant variant = FLOW_ALL;
+    variant.earliest = result->earliest;
+    variant.latest = result->latest;
+    result->feasible = days_take(arena, flow, FLOW_FORWARD, variant, &result->earliest) &&
+                       days_take(arena, flow, FLOW_BACKWARD, variant, &result->latest);
+    arena_rewind(scratch, mark);
+    if (result->feasible)
+        return true;
+    *result = (struct timetable_result){0};
+    if (reasons)
+        timetable_contradict(arena, timetable, result);
+    return false;
 }
 
 void timetable_solve(struct arena *arena, const struct timetable *timetable, struct timetable_result *result)
 {
-    *result = (struct timetable_result){.earliest = timetable_least(arena, timetable)};
-    result->feasible = result->earliest != NULL;
-    if (!result->feasible) {
-        timetable_contradict(arena, timetable, result);
-        return;
-    }
-    result->latest = timetable_greatest(arena, timetable);
-    assert(result->latest); /* a least solution exists */
+    *result = (struct timetable_result){0};
+    timetable_tighten(arena, timetable, result, true);
 }
 
 day_number *timetable_least(struct arena *arena, const struct timetable *timetable)
 {
-    return days_by(arena, timetable, FLOW_FORWARD, FLOW_ALL);
+    return least_by(arena, timetable, FLOW_ALL);
 }
 
 day_number *timetable_least_without(struct arena *arena, const struct timetable *timetable, uint32_t cause)
@@ -54,7 +69,7 @@ day_number *timetable_least_without(struct arena *arena, const struct timetable 
     for (uint32_t i = 0; i < timetable->cause_count; i++)
         active[i] = i != cause;
     variant.active = active;
-    return days_by(arena, timetable, FLOW_FORWARD, variant);
+    return least_by(arena, timetable, variant);
 }
 
 day_number *timetable_what_if(struct arena *arena, const struct timetable *timetable, uint32_t node,

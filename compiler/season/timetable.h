@@ -158,10 +158,14 @@ bool timetable_ease(struct arena *arena, const struct timetable *timetable,
                     const struct timetable_result *result, uint32_t index, const struct timetable_step *step,
                     int32_t *days);
 
-/* The least solution alone, and the greatest where there is one; NULL when there is none. Of a timetable
- * without a solution they give no reasons, which cost more than all else. */
+/* The same for a result that holds, where it is feasible, the days that the timetable has without some of its
+ * edges, and is all 0 otherwise: they move to where all edges have them. False where there is no solution;
+ * without `reasons`, which cost more than all else, there are no contradictions then. */
+bool timetable_tighten(struct arena *arena, const struct timetable *timetable,
+                       struct timetable_result *result, bool reasons);
+
+/* The least solution alone; NULL when there is none. */
 day_number *timetable_least(struct arena *arena, const struct timetable *timetable);
-day_number *timetable_greatest(struct arena *arena, const struct timetable *timetable);
 
 /* The least solution with one cause left out; NULL when there is none. */
 day_number *timetable_least_without(struct arena *arena, const struct timetable *timetable, uint32_t cause);

@@ -86,7 +86,7 @@ static void keep_soft_causes(const struct search *search, struct flow *flow)
 /* Leaves in force the causes of one argument, unless it was too long to keep. */
 static void keep_argued_causes(const struct search *search, struct flow *flow)
 {
-    flow_load(flow, variant_of(search->active));
+    flow_load(flow, FLOW_FORWARD, variant_of(search->active));
     struct timetable_story story = timetable_story_of(search->arena, flow);
     if (!story.count)
         return;
@@ -168,10 +168,10 @@ static struct timetable_contradiction contradiction_in(const struct search *sear
     }
     uint32_t *node_of;
     const struct timetable *part = timetable_part(search->arena, search->timetable, touched, &node_of);
-    struct flow *part_flow = flow_create(search->arena, part, FLOW_FORWARD);
+    struct flow *part_flow = flow_create(search->arena, part);
     contradiction.minimal = keep_needed_causes(search, part_flow);
     /* The story is of the part's nodes, the contradiction of the whole's. */
-    flow_load(part_flow, variant_of(search->active));
+    flow_load(part_flow, FLOW_FORWARD, variant_of(search->active));
     struct timetable_story story = timetable_story_of(search->arena, part_flow);
     for (size_t i = 0; i < story.count; i++) {
         struct timetable_step *step = &story.items[i];
@@ -209,7 +209,7 @@ void timetable_contradict(struct arena *arena, const struct timetable *timetable
     for (;;) {
         uint32_t *node_of;
         const struct timetable *part = timetable_part(arena, timetable, search.keep, &node_of);
-        struct flow *flow = flow_create(arena, part, FLOW_FORWARD);
+        struct flow *flow = flow_create(arena, part);
         result->more = !flow_feasible(flow, FLOW_ALL);
         if (!result->more || result->contradiction_count == TIMETABLE_CONTRADICTIONS)
             return;

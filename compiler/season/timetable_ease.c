@@ -44,7 +44,7 @@ static bool ease_within(struct arena *arena, const struct timetable *timetable, 
 {
     uint32_t *node_of;
     const struct timetable *part = timetable_part(arena, timetable, keep, &node_of);
-    struct flow *flow = flow_create(arena, part, FLOW_FORWARD);
+    struct flow *flow = flow_create(arena, part);
     variant.ease_days = *days;
     if (flow_feasible(flow, variant))
         return true;
@@ -102,6 +102,5 @@ bool timetable_ease(struct arena *arena, const struct timetable *timetable,
 bool timetable_holds(struct arena *arena, const struct timetable *timetable, const bool *keep)
 {
     uint32_t *node_of;
-    return flow_feasible(flow_create(arena, timetable_part(arena, timetable, keep, &node_of), FLOW_FORWARD),
-                         FLOW_ALL);
+    return flow_feasible(flow_create(arena, timetable_part(arena, timetable, keep, &node_of)), FLOW_ALL);
 }

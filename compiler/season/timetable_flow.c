@@ -11,27 +11,22 @@
 
 #include <assert.h>
 
-/* ORDERED: will be scanned in this pass. QUEUED: raised, to be scanned in the next one. */
-enum { STATE_IDLE, STATE_ORDERED, STATE_QUEUED };
+/* QUEUED: raised, to be scanned in the next pass. STACKED, then ORDERED: will be scanned in this one. */
+enum { STATE_IDLE, STATE_QUEUED, STATE_STACKED, STATE_ORDERED };
 
 /* Entries of one run. Enough for every node and arc several times over, and for a pair of treatments that
  * chase each other's weekdays through 300 years; a long ring that does so is told without its steps. */
 enum { TRAIL_LEAST = 1 << 20, TRAIL_PER_ITEM = 8 };
 
 /* Room for any variant, so that flow_load takes none. */
-struct flow *flow_create(struct arena *arena, const struct timetable *timetable,
-                         enum flow_direction direction)
+struct flow *flow_create(struct arena *arena, const struct timetable *timetable)
 {
-    size_t nodes = timetable->node_count, conditions = 0;
-    for (size_t node = 0; node < nodes; node++)
-        conditions += timetable->nodes[node].condition_count;
+    size_t nodes = timetable->node_count;
     struct flow *flow = ARENA_NEW(arena, struct flow);
     *flow = (struct flow){
         .timetable = timetable,
-        .direction = direction,
         .arena = arena,
         .spans = ARENA_ARRAY(arena, nodes, struct flow_span),
-        .sets = ARENA_ARRAY(arena, conditions, const struct day_set *),
         .arcs = ARENA_ARRAY(arena, timetable->edge_count, struct flow_arc),
         .arc_start = ARENA_ARRAY(arena, nodes + 1, uint32_t),
         .level = ARENA_ARRAY(arena, nodes, int64_t),
@@ -52,12 +47,6 @@ bool flow_active(const struct flow *flow, uint32_t cause)
     return cause == TIMETABLE_NONE || !flow->variant.active || flow->variant.active[cause];
 }
 
-static bool flow_edge_active(const struct flow *flow, const struct timetable_edge *edge)
-{
-    const struct timetable_node *nodes = flow->timetable->nodes;
-    return flow_active(flow, edge->cause) && !(nodes[edge->from].fixed && nodes[edge->to].fixed);
-}
-
 static int64_t easing(const struct flow *flow, enum timetable_kind kind, uint32_t cause)
 {
     const struct flow_variant *variant = &flow->variant;
@@ -74,36 +63,38 @@ static int32_t least_eased(const struct flow *flow, const struct timetable_edge 
     return least < INT32_MIN ? INT32_MIN : (int32_t)least;
 }
 
-/* The first and last level of each node, and its sets of open days, as the variant has them. */
+/* The first and last level of each node, as the variant has them: from an answer known, the recorded day, or
+ * what conditions say, eased. With levels counted backwards first and last change places. */
 static void load_spans(struct flow *flow)
 {
-    uint32_t sets = 0;
+    const struct flow_variant *variant = &flow->variant;
     for (uint32_t i = 0; i < flow->timetable->node_count; i++) {
         const struct timetable_node *node = &flow->timetable->nodes[i];
-        struct flow_span *span = &flow->spans[i];
-        *span = (struct flow_span){.sets = sets, .sets_end = sets};
-        if (node->fixed)
-            span->start = span->limit = flow->direction * (int64_t)node->day;
-        else {
-            /* Eased as the variant says; with levels counted backwards start and end change places. */
-            int64_t earliest = flow->timetable->first, latest = flow->timetable->last;
-            for (uint32_t j = 0; j < node->condition_count; j++) {
-                const struct timetable_condition *condition = &node->conditions[j];
-                if (!flow_active(flow, condition->cause))
-                    continue;
-                int64_t ease = easing(flow, condition->kind, condition->cause);
-                if (condition->kind == TIMETABLE_NOT_BEFORE && condition->day - ease > earliest)
-                    earliest = condition->day - ease;
-                if (condition->kind == TIMETABLE_NOT_AFTER && condition->day + ease < latest)
-                    latest = condition->day + ease;
-                if (condition->kind == TIMETABLE_CLOSED_DAYS)
-                    flow->sets[span->sets_end++] = condition->days;
-            }
-            span->start = flow->direction == FLOW_FORWARD ? earliest : -latest;
-            span->limit = flow->direction == FLOW_FORWARD ? latest : -earliest;
+        int64_t earliest = flow->timetable->first, latest = flow->timetable->last;
+        if (variant->earliest) {
+            earliest = variant->earliest[i];
+            latest = variant->latest[i];
+        } else if (node->fixed)
+            earliest = latest = node->day;
+        for (uint32_t j = 0; j < node->condition_count && !node->fixed && !variant->earliest; j++) {
+            const struct timetable_condition *condition = &node->conditions[j];
+            if (condition->kind == TIMETABLE_CLOSED_DAYS || !flow_active(flow, condition->cause))
+                continue;
+            int64_t ease = easing(flow, condition->kind, condition->cause);
+            if (condition->kind == TIMETABLE_NOT_BEFORE && condition->day - ease > earliest)
+                earliest = condition->day - ease;
+            if (condition->kind == TIMETABLE_NOT_AFTER && condition->day + ease < latest)
+                latest = condition->day + ease;
         }
-        sets = span->sets_end;
+        bool forward = flow->direction == FLOW_FORWARD;
+        flow->spans[i] = (struct flow_span){forward ? earliest : -latest, forward ? latest : -earliest};
     }
+}
+
+static bool edge_active(const struct flow *flow, const struct timetable_edge *edge)
+{
+    const struct timetable_node *nodes = flow->timetable->nodes;
+    return flow_active(flow, edge->cause) && !(nodes[edge->from].fixed && nodes[edge->to].fixed);
 }
 
 /* Counting sort by tail: arc_start holds the ends first, and filling in from the back makes them starts. */
@@ -116,15 +107,14 @@ static void load_arcs(struct flow *flow)
         start[node] = 0;
     for (uint32_t i = 0; i < timetable->edge_count; i++) {
         const struct timetable_edge *edge = &timetable->edges[i];
-        if (flow_edge_active(flow, edge))
-            start[forward ? edge->from : edge->to]++;
+        start[forward ? edge->from : edge->to] += edge_active(flow, edge);
     }
     uint32_t total = 0;
     for (uint32_t node = 0; node <= timetable->node_count; node++)
         start[node] = total += start[node];
     for (uint32_t i = timetable->edge_count; i-- > 0;) {
         const struct timetable_edge *edge = &timetable->edges[i];
-        if (!flow_edge_active(flow, edge))
+        if (!edge_active(flow, edge))
             continue;
         struct flow_arc arc = {.head = forward ? edge->to : edge->from,
                                .edge = i,
@@ -134,8 +124,9 @@ static void load_arcs(struct flow *flow)
     }
 }
 
-void flow_load(struct flow *flow, struct flow_variant variant)
+void flow_load(struct flow *flow, enum flow_direction direction, struct flow_variant variant)
 {
+    flow->direction = direction;
     flow->variant = variant;
     load_spans(flow);
     load_arcs(flow);
@@ -143,21 +134,23 @@ void flow_load(struct flow *flow, struct flow_variant variant)
 
 /* --- raising a node ----------------------------------------------------------------------------------- */
 
-/* The first level from `*level` on that every set of the node allows. */
-static bool find_open(const struct flow *flow, const struct flow_span *span, int64_t *level)
+/* The first level from `*level` on that every set of the node allows; what is recorded asks for none. */
+static bool find_open(const struct flow *flow, const struct timetable_node *node, int64_t *level)
 {
-    uint32_t agreed = 0, count = span->sets_end - span->sets;
-    for (uint32_t i = 0; agreed < count; i = (i + 1) % count) {
-        int64_t open = *level;
-        const struct day_set *set = flow->sets[span->sets + i];
-        day_number day = (day_number)(flow->direction * open);
-        bool found =
-            flow->direction == FLOW_FORWARD ? day_set_next(set, day, &day) : day_set_previous(set, day, &day);
-        open = flow->direction * (int64_t)day;
-        if (!found)
-            return false;
-        agreed = open == *level ? agreed + 1 : 1;
-        *level = open;
+    bool forward = flow->direction == FLOW_FORWARD;
+    for (bool moved = !node->fixed; moved;) {
+        moved = false;
+        for (uint32_t i = 0; i < node->condition_count; i++) {
+            const struct timetable_condition *condition = &node->conditions[i];
+            if (condition->kind != TIMETABLE_CLOSED_DAYS || !flow_active(flow, condition->cause))
+                continue;
+            day_number day = (day_number)(flow->direction * *level), open = day;
+            if (!(forward ? day_set_next(condition->days, day, &open)
+                          : day_set_previous(condition->days, day, &open)))
+                return false;
+            moved = moved || open != day;
+            *level = flow->direction * (int64_t)open;
+        }
     }
     return true;
 }
@@ -177,7 +170,7 @@ static bool raise_node(struct flow *flow, uint32_t node, int64_t bound, uint32_t
     if (flow->bounded) {
         const struct flow_span *span = &flow->spans[node];
         bool within = bound <= span->limit;
-        bool open = !within || find_open(flow, span, &level);
+        bool open = !within || find_open(flow, &flow->timetable->nodes[node], &level);
         placed = within && open && level <= span->limit;
         if (flow->traced) {
             struct flow_entry entry = {
@@ -216,21 +209,23 @@ static int64_t arc_bound(const struct flow *flow, uint32_t tail, const struct fl
 static void order_from(struct flow *flow, uint32_t root, bool first_pass)
 {
     uint32_t depth = 0;
-    flow->state[root] = STATE_ORDERED;
+    flow->state[root] = STATE_STACKED;
     flow->cursor[root] = flow->arc_start[root];
     flow->stack[depth++] = root;
     while (depth) {
         uint32_t tail = flow->stack[depth - 1];
         if (flow->cursor[tail] == flow->arc_start[tail + 1]) {
             flow->order[--flow->order_start] = tail;
+            flow->state[tail] = STATE_ORDERED;
             depth--;
             continue;
         }
         const struct flow_arc *arc = &flow->arcs[flow->cursor[tail]++];
         flow->work++;
-        if (flow->state[arc->head] != STATE_ORDERED &&
+        flow->rings = flow->rings || flow->state[arc->head] == STATE_STACKED;
+        if (flow->state[arc->head] < STATE_STACKED &&
             (first_pass || arc_bound(flow, tail, arc) >= flow->level[arc->head])) {
-            flow->state[arc->head] = STATE_ORDERED;
+            flow->state[arc->head] = STATE_STACKED;
             flow->cursor[arc->head] = flow->arc_start[arc->head];
             flow->stack[depth++] = arc->head;
         }
@@ -286,11 +281,12 @@ static bool scan_pass(struct flow *flow)
     return true;
 }
 
-/* Every node at the first level that it may have; those queued that others may wait for. */
+/* Every node at the first level that it may have; those queued that others may wait for. The days of an
+ * answer known are open. */
 static bool enter_nodes(struct flow *flow, bool bounded)
 {
     flow->bounded = bounded;
-    flow->trail_full = false;
+    flow->rings = flow->trail_full = false;
     flow->trail.count = 0;
     if (flow->traced && !flow->entry_of)
         flow->entry_of = ARENA_ARRAY(flow->arena, flow->timetable->node_count, uint32_t);
@@ -300,7 +296,10 @@ static bool enter_nodes(struct flow *flow, bool bounded)
         flow->state[node] = waited_for ? STATE_QUEUED : STATE_IDLE;
         if (waited_for)
             flow->pending[flow->pending_count++] = node;
-        if (!raise_node(flow, node, bounded ? flow->spans[node].start : 0, TIMETABLE_NONE, TIMETABLE_NONE))
+        flow->level[node] = bounded ? flow->spans[node].start : 0;
+        flow->reason[node] = TIMETABLE_NONE;
+        if (bounded && !flow->variant.earliest &&
+            !raise_node(flow, node, flow->level[node], TIMETABLE_NONE, TIMETABLE_NONE))
             return false;
     }
     return true;
@@ -351,8 +350,21 @@ uint32_t flow_ring(struct flow *flow)
     return TIMETABLE_NONE;
 }
 
+/* Most timetables have no arcs that lead round: one pass, in topological order, is all they take. */
+bool flow_solve(struct flow *flow)
+{
+    if (flow->direction == FLOW_BACKWARD)
+        return flow_run(flow);
+    if (!enter_nodes(flow, true))
+        return false;
+    order_pass(flow, true);
+    if (flow->rings)
+        return flow_ring(flow) == TIMETABLE_NONE && flow_run(flow);
+    return scan_pass(flow);
+}
+
 bool flow_feasible(struct flow *flow, struct flow_variant variant)
 {
-    flow_load(flow, variant);
-    return flow_ring(flow) == TIMETABLE_NONE && flow_run(flow);
+    flow_load(flow, FLOW_FORWARD, variant);
+    return flow_solve(flow);
 }

@@ -15,6 +15,9 @@ struct flow_variant {
     uint32_t ease_cause;           /* TIMETABLE_NONE: nothing is eased */
     int64_t ease_days;
     bool ease_back; /* of edges: those of fewer than 0 days; otherwise the others. One cause may have both. */
+    /* By node: days of the least and of the greatest solution without some of the edges, from which this one
+     * goes on; NULL: from the conditions. */
+    const day_number *earliest, *latest;
 };
 
 #define FLOW_ALL ((struct flow_variant){.ease_cause = TIMETABLE_NONE})
@@ -22,7 +25,6 @@ struct flow_variant {
 /* A level is a day number times `direction`: levels only ever rise. 64 bits hold every sum of waits. */
 struct flow_span {
     int64_t start, limit;
-    uint32_t sets, sets_end; /* range in flow->sets */
 };
 
 struct flow_arc {
@@ -46,13 +48,13 @@ struct flow {
     enum flow_direction direction;
     struct flow_variant variant;
     struct flow_span *spans;
-    const struct day_set **sets;
     struct flow_arc *arcs; /* by tail: arc_start[node] .. arc_start[node + 1] */
     uint32_t *arc_start;
 
     int64_t *level;   /* by node */
     uint32_t *reason; /* by node: the edge that raised it last; TIMETABLE_NONE */
     bool bounded;     /* conditions count; otherwise only edges do, from level 0 */
+    bool rings;       /* the first pass met arcs that lead round */
     size_t work;      /* arcs looked at, since the flow was made */
 
     uint8_t *state; /* where a node stands, see timetable_flow.c */
@@ -69,20 +71,25 @@ struct flow {
     bool trail_full;    /* the run was given up because the trail grew too long */
 };
 
-/* Room for any variant of the timetable; flow_load fills it and may be called again and again. */
-struct flow *flow_create(struct arena *arena, const struct timetable *timetable,
-                         enum flow_direction direction);
-void flow_load(struct flow *flow, struct flow_variant variant);
+/* Room for any variant of the timetable, in both directions; flow_load fills it and may be called again and
+ * again. */
+struct flow *flow_create(struct arena *arena, const struct timetable *timetable);
+void flow_load(struct flow *flow, enum flow_direction direction, struct flow_variant variant);
 
-/* False when some node finds no day; with `traced` the trail's last entry is then the one that failed. */
+/* False when some node finds no day; with `traced` the trail's last entry is then the one that failed. Of
+ * arcs without such a ring as flow_ring finds: with one it takes as many passes as there are days. */
 bool flow_run(struct flow *flow);
+
+/* Whether what is loaded has a solution: no such ring, and a day for every node, whose levels then stand in
+ * `level`. Backward flows are run where a forward one has shown that there is no ring. */
+bool flow_solve(struct flow *flow);
 
 /* A node on a ring of edges whose waits add up to more than 0 (with `reason` leading round the ring), or
  * TIMETABLE_NONE. Months count as the fewest days they can be, so that such a ring has no solution in any
  * part of the year. Forward flows only. */
 uint32_t flow_ring(struct flow *flow);
 
-/* Whether the variant has a solution: no such ring, and a day for every node. */
+/* Whether the variant has a solution. */
 bool flow_feasible(struct flow *flow, struct flow_variant variant);
 
 /* The nearest day number short of DAY_NEVER, for days that are told and not reckoned with. */

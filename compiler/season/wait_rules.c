@@ -4,23 +4,35 @@
 #include "compiler/season/separation.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 /* ---- rules ---- */
 
-/* A product's uses stand side by side once its zone is sorted; the interval binds each product by itself. */
-static void label_intervals_use(struct waiting *waiting, struct zone_uses *zone_uses, parties_use *use)
+static int by_product(const void *a, const void *b)
+{
+    const struct zone_use *first = a, *second = b;
+    int product = ascending(first->amount->product->index, second->amount->product->index);
+    return product ? product : ascending(first->occurrence, second->occurrence);
+}
+
+/* The interval binds each product by itself. */
+static void label_intervals_use(struct waiting *waiting, const struct zone_uses *zone_uses, parties_use *use)
 {
     const struct model *model = waiting->dating->season->model;
+    VECTOR(struct zone_use) bound = {0};
     for (size_t zone = 0; zone < model->zones.count; zone++) {
-        struct zone_use *begin = zone_uses->items + zone_uses->start[zone],
-                        *end = zone_uses->items + zone_uses->start[zone + 1];
-        if (end > begin)
-            qsort(begin, (size_t)(end - begin), sizeof *begin, zone_uses_by_product);
-        for (const struct zone_use *at = begin; at < end && at->amount; at++) {
-            const struct product *product = at->amount->product;
-            if (duration_any(product->label.interval))
-                party_add(waiting, at, BOTH_CLASSES);
-            if (at + 1 < end && at[1].amount && at[1].amount->product == product)
+        bound.count = 0;
+        for (uint32_t i = zone_uses->start[zone]; i < zone_uses->start[zone + 1]; i++) {
+            const struct amount *amount = zone_uses->items[i].amount;
+            if (amount && duration_any(amount->product->label.interval))
+                VECTOR_PUSH(waiting->dating->scratch, &bound, zone_uses->items[i]);
+        }
+        if (bound.count)
+            qsort(bound.items, bound.count, sizeof *bound.items, by_product);
+        for (size_t i = 0; i < bound.count; i++) {
+            const struct product *product = bound.items[i].amount->product;
+            party_add(waiting, &bound.items[i], BOTH_CLASSES);
+            if (i + 1 < bound.count && bound.items[i + 1].amount->product == product)
                 continue;
             struct wait_rule rule = {WAIT_EITHER, product->label.interval,
                                      waiting->dating->rules->product_cause + product->index,
@@ -77,13 +89,11 @@ static void limits_use(struct waiting *waiting, const struct zone_uses *zone_use
 
 /* ---- all of it ---- */
 
-/* By edge; of equal edges the longest wait first, then the first zone. */
+/* Of the edges from one node: by edge; of equal ones the longest wait first, then the first zone. */
 static int by_edge(const void *a, const void *b)
 {
     const struct chosen *first = a, *second = b;
-    int order = ascending(first->edge.from, second->edge.from);
-    if (order == 0)
-        order = ascending(first->edge.to, second->edge.to);
+    int order = ascending(first->edge.to, second->edge.to);
     if (order == 0)
         order = ascending(first->edge.cause, second->edge.cause);
     if (order == 0)
@@ -108,7 +118,7 @@ void waits_make(struct dating *dating)
         const struct timetable_edge *edge = &dating->edges.items[i];
         struct precedence tie = {edge->from, edge->to};
         if (timetable_edge_days(edge) >= 0 && edge->from != edge->to &&
-            dating->own.earliest[edge->from] == dating->own.earliest[edge->to])
+            dating->earliest[edge->from] == dating->earliest[edge->to])
             VECTOR_PUSH(dating->scratch, &ties, tie);
     }
     struct waiting waiting = {
@@ -118,7 +128,7 @@ void waits_make(struct dating *dating)
     waiting.slot = ARENA_ARRAY(dating->scratch, dating->node_count, day_number);
     waiting.after = ARENA_ARRAY(dating->scratch, dating->node_count, day_number);
     for (uint32_t node = 0; node < dating->node_count; node++)
-        waiting.slot[node] = waiting.after[node] = dating->own.earliest[node];
+        waiting.slot[node] = waiting.after[node] = dating->earliest[node];
     waiting.moved = dating->records;
     for (int round = 0; round < SLOT_ROUNDS && waiting.moved; round++) {
         waiting.moved = false;
@@ -127,16 +137,32 @@ void waits_make(struct dating *dating)
     }
     limits_use(&waiting, &zone_uses, parties_apart);
     label_intervals_use(&waiting, &zone_uses, parties_apart);
-    const struct chosen *chosen = waiting.chosen.items;
     size_t count = waiting.chosen.count, kept = 0;
-    if (count)
-        qsort(waiting.chosen.items, count, sizeof *chosen, by_edge);
-    dating->waits = ARENA_ARRAY(dating->arena, count, struct wait);
+    uint32_t *from = ARENA_ARRAY(dating->scratch, count, uint32_t);
+    struct chosen *chosen = ARENA_ARRAY(dating->scratch, count, struct chosen);
+    for (size_t i = 0; i < count; i++)
+        from[i] = waiting.chosen.items[i].edge.from;
+    struct keyed sorted = sort_by_key(dating->scratch, from, count, dating->node_count);
+    for (size_t i = 0; i < count; i++)
+        chosen[i] = waiting.chosen.items[sorted.items[i]];
+    for (uint32_t node = 0; node < dating->node_count; node++)
+        if (sorted.start[node + 1] - sorted.start[node] > 1)
+            qsort(&chosen[sorted.start[node]], sorted.start[node + 1] - sorted.start[node], sizeof *chosen,
+                  by_edge);
     for (size_t i = 0; i < count; i++) {
-        const struct timetable_edge *edge = &chosen[i].edge, *last = i > 0 ? &chosen[i - 1].edge : NULL;
-        if (last && last->from == edge->from && last->to == edge->to && last->cause == edge->cause)
-            continue;
-        dating->waits[kept++] = chosen[i].wait;
-        VECTOR_PUSH(dating->arena, &dating->edges, chosen[i].edge);
+        const struct timetable_edge *edge = &chosen[i].edge, *last = kept ? &chosen[kept - 1].edge : NULL;
+        if (!last || last->from != edge->from || last->to != edge->to || last->cause != edge->cause)
+            chosen[kept++] = chosen[i];
     }
+    /* Once it is known how many there are, so that no room is left idle. */
+    struct timetable_edge *edges =
+        ARENA_ARRAY(dating->arena, dating->first_wait + kept, struct timetable_edge);
+    memcpy(edges, dating->edges.items, dating->first_wait * sizeof *edges);
+    dating->waits = ARENA_ARRAY(dating->arena, kept, struct wait);
+    for (size_t i = 0; i < kept; i++) {
+        edges[dating->first_wait + i] = chosen[i].edge;
+        dating->waits[i] = chosen[i].wait;
+    }
+    dating->edges.items = edges;
+    dating->edges.count = dating->edges.capacity = dating->first_wait + kept;
 }

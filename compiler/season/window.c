@@ -127,72 +127,60 @@ void supposed_make(struct dating *dating)
 
 /* ---- the season where nothing else gives a first day ---- */
 
-struct grounding {
-    bool *grounded; /* by node: something says that it cannot come before some day */
-    uint32_t *stack, depth;
-};
-
-static void ground(struct grounding *grounding, uint32_t node)
-{
-    if (!grounding->grounded[node])
-        grounding->stack[grounding->depth++] = node;
-    grounding->grounded[node] = true;
-}
-
 /* What comes a known time after something that has a first day has one too. */
 void seasons_make(struct dating *dating)
 {
-    struct grounding grounding = {.grounded = ARENA_ARRAY(dating->scratch, dating->node_count, bool),
-                                  .stack = ARENA_ARRAY(dating->scratch, dating->node_count, uint32_t)};
-    const struct occurrence *occurrences = dating->season->occurrences.items;
     const struct model *model = dating->season->model;
-    uint32_t *start = ARENA_ARRAY(dating->scratch, (size_t)dating->node_count + 2, uint32_t);
-    uint32_t *heads = ARENA_ARRAY(dating->scratch, dating->edges.count, uint32_t); /* by node: start */
-    uint32_t *next = start + 1; /* becomes the starts while it is filled */
-    for (size_t i = 0; i < dating->edges.count; i++)
-        next[dating->edges.items[i].from + 1]++;
-    for (uint32_t node = 0; node < dating->node_count; node++)
-        next[node + 1] += next[node];
-    for (size_t i = 0; i < dating->edges.count; i++)
-        heads[next[dating->edges.items[i].from]++] = dating->edges.items[i].to;
-    for (size_t i = 0; i < dating->conditions.count; i++)
-        if (dating->conditions.items[i].condition.kind == TIMETABLE_NOT_BEFORE)
-            ground(&grounding, dating->conditions.items[i].node);
-    for (uint32_t node = 0; node < dating->node_count; node++)
-        if (occurrence_fixed(dating, &occurrences[dating->members[dating->member_start[node]]]))
-            ground(&grounding, node);
-    while (grounding.depth) {
-        uint32_t node = grounding.stack[--grounding.depth];
-        for (uint32_t i = start[node]; i < start[node + 1]; i++)
-            ground(&grounding, heads[i]);
+    bool *grounded = ARENA_ARRAY(dating->scratch, dating->node_count, bool); /* has a first day */
+    uint32_t *stack = ARENA_ARRAY(dating->scratch, (size_t)dating->node_count + 1, uint32_t), depth = 0;
+    for (size_t i = 0; i < dating->conditions.count; i++) {
+        const struct placed_condition *placed = &dating->conditions.items[i];
+        bool first = placed->condition.kind == TIMETABLE_NOT_BEFORE && !grounded[placed->node];
+        stack[depth] = placed->node;
+        depth += first;
+        grounded[placed->node] |= first;
     }
     for (uint32_t node = 0; node < dating->node_count; node++)
-        if (!grounding.grounded[node])
+        if (dating->nodes[node].fixed) {
+            grounded[node] = true;
+            stack[depth++] = node;
+        }
+    if (depth == dating->node_count)
+        return;
+    uint32_t *from = ARENA_ARRAY(dating->scratch, dating->edges.count, uint32_t);
+    for (size_t i = 0; i < dating->edges.count; i++)
+        from[i] = dating->edges.items[i].from;
+    struct keyed edges = sort_by_key(dating->scratch, from, dating->edges.count, dating->node_count);
+    while (depth) {
+        uint32_t node = stack[--depth];
+        for (uint32_t i = edges.start[node]; i < edges.start[node + 1]; i++) {
+            uint32_t next = dating->edges.items[edges.items[i]].to;
+            stack[depth] = next;
+            depth += !grounded[next];
+            grounded[next] = true;
+        }
+    }
+    for (uint32_t node = 0; node < dating->node_count; node++)
+        if (!grounded[node])
             within(dating, node, model->season_first, model->season_last, dating->rules->season_cause);
 }
 
 /* ---- nodes ---- */
 
-/* Conditions sorted by node; and what is recorded fixed, whatever conditions say. */
+/* Conditions sorted by node. */
 void nodes_furnish(struct dating *dating)
 {
     size_t count = dating->conditions.count;
+    const struct placed_condition *placed = dating->conditions.items;
     struct timetable_condition *all = ARENA_ARRAY(dating->arena, count, struct timetable_condition);
-    uint32_t *end = ARENA_ARRAY(dating->scratch, (size_t)dating->node_count + 1, uint32_t);
-    dating->nodes = ARENA_ARRAY(dating->arena, dating->node_count, struct timetable_node);
     for (size_t i = 0; i < count; i++)
-        dating->nodes[dating->conditions.items[i].node].condition_count++;
+        dating->nodes[placed[i].node].condition_count++;
+    struct timetable_condition **end =
+        ARENA_ARRAY(dating->scratch, dating->node_count, struct timetable_condition *);
     for (uint32_t node = 0; node < dating->node_count; node++) {
-        dating->nodes[node].conditions = all + end[node];
-        end[node + 1] = end[node] + dating->nodes[node].condition_count;
+        dating->nodes[node].conditions = end[node] = all;
+        all += dating->nodes[node].condition_count;
     }
-    for (size_t i = 0; i < count; i++) /* end[node] runs from the node's start to the next one's */
-        all[end[dating->conditions.items[i].node]++] = dating->conditions.items[i].condition;
-    for (uint32_t node = 0; node < dating->node_count; node++) {
-        const struct occurrence *occurrence =
-            &dating->season->occurrences.items[dating->members[dating->member_start[node]]];
-        if (occurrence_fixed(dating, occurrence))
-            dating->nodes[node] = (struct timetable_node){
-                .fixed = true, .day = occurrence->record->day, .cause = TIMETABLE_NONE};
-    }
+    for (size_t i = 0; i < count; i++)
+        *end[placed[i].node]++ = placed[i].condition;
 }

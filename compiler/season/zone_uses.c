@@ -1,27 +1,27 @@
 #include "compiler/season/zone_uses.h"
 
-#include <stdlib.h>
-
 struct gathering {
     const struct dating *dating;
     VECTOR(struct zone_use) found;
+    VECTOR(uint32_t) zones; /* of each of them */
 };
 
 static void zone_use_add(struct gathering *gathering, const struct zone *zone,
                          const struct occurrence *occurrence, const struct amount *amount)
 {
-    struct zone_use zone_use = {zone->index, occurrence->index, amount};
+    struct zone_use zone_use = {occurrence->index, amount};
     VECTOR_PUSH(gathering->dating->scratch, &gathering->found, zone_use);
+    VECTOR_PUSH(gathering->dating->scratch, &gathering->zones, zone->index);
 }
 
-/* A counting sort by zone; within a zone the occurrences keep their order. */
+/* Within a zone the occurrences keep their order. */
 struct zone_uses zone_uses_gather(const struct dating *dating)
 {
     const struct season *season = dating->season;
     size_t zones = season->model->zones.count;
     struct gathering gathering = {.dating = dating};
     for (size_t i = 0; i < season->occurrences.count; i++)
-        if (dating->node_of[i] != TIMETABLE_NONE && dating->own.placed[dating->node_of[i]]) {
+        if (dating->node_of[i] != TIMETABLE_NONE && dating->earliest[dating->node_of[i]] != DAY_NEVER) {
             /* Work that names no zone concerns them all; it matters to waits only where it has a kind. */
             const struct occurrence *occurrence = &season->occurrences.items[i];
             struct ground ground = occurrence_ground(dating, occurrence);
@@ -34,26 +34,12 @@ struct zone_uses zone_uses_gather(const struct dating *dating)
             for (size_t j = 0; j < zones && !amounts && !ground.count && kinds; j++)
                 zone_use_add(&gathering, season->model->zones.items[j], occurrence, NULL);
         }
-    struct zone_uses zone_uses = {ARENA_ARRAY(dating->scratch, gathering.found.count, struct zone_use),
-                                  ARENA_ARRAY(dating->scratch, zones + 2, uint32_t)};
-    uint32_t *next = zone_uses.start + 1; /* becomes the starts while it is filled */
-    for (size_t i = 0; i < gathering.found.count; i++)
-        next[gathering.found.items[i].zone + 1]++;
-    for (size_t zone = 0; zone < zones; zone++)
-        next[zone + 1] += next[zone];
-    for (size_t i = 0; i < gathering.found.count; i++)
-        zone_uses.items[next[gathering.found.items[i].zone]++] = gathering.found.items[i];
-    return zone_uses;
-}
-
-int zone_uses_by_product(const void *a, const void *b)
-{
-    const struct zone_use *first = a, *second = b;
-    if (!first->amount != !second->amount)
-        return first->amount ? -1 : 1;
-    if (first->amount && first->amount->product->index != second->amount->product->index)
-        return first->amount->product->index < second->amount->product->index ? -1 : 1;
-    return (first->occurrence > second->occurrence) - (first->occurrence < second->occurrence);
+    size_t count = gathering.found.count;
+    struct zone_use *items = ARENA_ARRAY(dating->scratch, count, struct zone_use);
+    struct keyed by_zone = sort_by_key(dating->scratch, gathering.zones.items, count, (uint32_t)zones);
+    for (size_t i = 0; i < count; i++)
+        items[i] = gathering.found.items[by_zone.items[i]];
+    return (struct zone_uses){items, by_zone.start};
 }
 
 /* A record may have used a product that the treatment did not foresee. */

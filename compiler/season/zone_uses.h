@@ -5,7 +5,7 @@
 #include "compiler/season/dating.h"
 
 struct zone_use {
-    uint32_t zone, occurrence;
+    uint32_t occurrence;
     const struct amount *amount; /* NULL for work, and for an application without amounts */
 };
 
@@ -16,9 +16,6 @@ struct zone_uses {
 
 /* Of the occurrences that the plan's own statements leave a day. */
 struct zone_uses zone_uses_gather(const struct dating *dating);
-
-/* For qsort: one zone's by product, then occurrence; those without an amount last. */
-int zone_uses_by_product(const void *a, const void *b);
 
 bool zone_use_in_class(const struct dating *dating, const struct zone_use *zone_use,
                        const struct treatment_class *class);
