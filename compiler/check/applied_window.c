@@ -105,7 +105,7 @@ static const char *window_when(struct checking *checking, const struct window *w
     switch (span.kind) {
     case SPAN_YEAR:
         *term = "in a calendar year";
-        if (dose_run_complete(&window->run, &window->doses, &span))
+        if (dose_run_complete(&window->run, &window->doses))
             return text_format(arena, "in %d", date_of_day(first_day).year);
         return text_format(arena, "in %d up to %s", date_of_day(first_day).year,
                            display_date(arena, window_lead(window)->day));
@@ -181,8 +181,7 @@ static void check_window(struct checking *checking, struct gathering *gathering,
         /* What is too much at once is told of by itself, to who asked for neither. */
         bool at_once = limit->kind == LIMIT_PER_PERIOD && limit->set->always &&
                        !exceeds(window.run.total, window.doses.items[window.run.end - 1].value);
-        if (!over || at_once ||
-            (span.kind != SPAN_DAYS && !dose_run_complete(&window.run, &window.doses, &span)))
+        if (!over || at_once || (span.kind != SPAN_DAYS && !dose_run_complete(&window.run, &window.doses)))
             continue;
         struct window part = window;
         if (span.kind == SPAN_DAYS || window.run.planned) {

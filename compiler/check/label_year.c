@@ -175,7 +175,7 @@ static void check_years(struct checking *checking, bool count)
             year.doses = doses_of(checking->arena, year.ledger, &yardstick, false);
             double most = count ? label->times_a_year : label->year_most;
             while (dose_run_next(&year.run, &year.doses, &span))
-                if (dose_run_complete(&year.run, &year.doses, &span))
+                if (dose_run_complete(&year.run, &year.doses))
                     gather_year(checking, &gathering, &year, most);
         }
     gathering_tell(checking, &gathering, count ? tell_count : tell_sum);

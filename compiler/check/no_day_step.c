@@ -98,8 +98,6 @@ static const char *edge_reason(struct checking *checking, const struct timetable
             return text_format(checking->arena, "this order was chosen%s, since none is stated: ", zone);
         return text_format(checking->arena, "the limit requires %s between them%s: ", days, zone);
     }
-    case BOUND_ORDER:
-        return "this order was chosen, since none is stated: ";
     case BOUND_SEASON:
     case BOUND_WHEN:
     case BOUND_CLOSED:

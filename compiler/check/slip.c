@@ -297,11 +297,11 @@ void slips_find(struct season *season)
         name_intern(season->model->names, text_of(CHECKS[id].rule.name));
     for (size_t i = 0; i < season->calendar_count; i++) {
         struct occurrence *occurrence = season->calendar[i];
-        if (occurrence->done || occurrence->slip.end != SLIP_NOT_ASKED)
+        if (occurrence->done || occurrence->slip->end != SLIP_NOT_ASKED)
             continue;
         struct slip *slip = &slips[season->node_of[occurrence->index]];
         if (slip->end == SLIP_NOT_ASKED)
             *slip = season->dated ? node_slip(&slipping, occurrence) : slip_unknown(occurrence);
-        occurrence->slip = *slip;
+        occurrence->slip = slip;
     }
 }

@@ -61,7 +61,7 @@ struct agenda agenda_of(const struct season *season, const struct work_list *lis
 const char *overdue_sentence(struct arena *arena, const struct errand *errand)
 {
     const struct occurrence *occurrence = errand->work->occurrence;
-    const struct slip *slip = &occurrence->slip;
+    const struct slip *slip = occurrence->slip;
     struct buffer text = {.arena = arena};
     buffer_format(&text, "%s: %s. ", display_date(arena, occurrence->day), errand->work->headline);
     if (errand->day == DAY_NEVER)

@@ -54,9 +54,9 @@ static void print_supply(struct buffer *out, const struct model *model, const st
 
 static void print_end(struct buffer *out, const struct occurrence *occurrence)
 {
-    bool known = !occurrence->done && occurrence->slip.end != SLIP_UNKNOWN;
-    csv_plain(out, known ? day_text(out->arena, occurrence->slip.alone) : "");
-    csv_plain(out, known ? day_text(out->arena, occurrence->slip.latest) : "");
+    bool known = !occurrence->done && occurrence->slip->end != SLIP_UNKNOWN;
+    csv_plain(out, known ? day_text(out->arena, occurrence->slip->alone) : "");
+    csv_plain(out, known ? day_text(out->arena, occurrence->slip->latest) : "");
     csv_end(out);
 }
 

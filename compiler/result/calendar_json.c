@@ -188,7 +188,7 @@ static void put_days(struct data *object, const struct occurrence *occurrence)
     data_day(object, "planned", occurrence->planned);
     if (!occurrence->done) {
         /* The days it may slip to, and what ends them. */
-        const struct slip *slip = &occurrence->slip;
+        const struct slip *slip = occurrence->slip;
         bool known = slip->end != SLIP_UNKNOWN;
         put_day_known(object, "slips_alone_to", slip->alone, known);
         put_day_known(object, "slips_with_the_rest_to", slip->latest, known);

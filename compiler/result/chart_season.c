@@ -34,7 +34,7 @@ void season_chart_describe(struct page *page, const struct season *season, const
         }
         if (occurrence != before) {
             /* Each occurrence once: on two lawns it is two pieces of work, of one day. */
-            const struct slip *slip = &occurrence->slip;
+            const struct slip *slip = occurrence->slip;
             if (!occurrence->done && slip->latest > occurrence->day) {
                 struct chart_span span = {ROLE_LEAST, occurrence->day, slip->latest};
                 VECTOR_PUSH(arena, &chart->rows.items[row_of[treatment]].spans, span);
@@ -54,7 +54,7 @@ void season_chart_describe(struct page *page, const struct season *season, const
     for (size_t i = 0; i < list->count; i++) {
         /* Its day, and the latest that it may slip to. */
         const struct occurrence *occurrence = list->items[i].occurrence;
-        const struct slip *slip = &occurrence->slip;
+        const struct slip *slip = occurrence->slip;
         bool known = slip->end != SLIP_NOT_ASKED && slip->end != SLIP_UNKNOWN;
         const char *latest = occurrence->done ? "done"
                              : known          ? display_date(page->arena, slip->latest)

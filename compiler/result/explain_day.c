@@ -218,7 +218,7 @@ void explain_day(struct explanation *explanation, const struct occurrence *occur
                          date(&day, days[day.index]));
         }
     }
-    const struct slip *slip = &occurrence->slip;
+    const struct slip *slip = occurrence->slip;
     const char *sentence = slip_sentence(explanation->arena, occurrence);
     if (sentence)
         explain_line(explanation, 2, "%s", sentence);

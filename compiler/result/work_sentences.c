@@ -210,7 +210,7 @@ static const char *slip_reason(struct arena *arena, const struct slip *slip)
  * that is said. */
 const char *slip_sentence(struct arena *arena, const struct occurrence *occurrence)
 {
-    const struct slip *slip = &occurrence->slip;
+    const struct slip *slip = occurrence->slip;
     if (slip->end == SLIP_NOT_ASKED)
         return NULL;
     if (slip->end == SLIP_UNKNOWN)

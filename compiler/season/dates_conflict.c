@@ -84,17 +84,10 @@ void conflicts_make(struct season *season)
                 conflict->orders.count == ORDERS_NAMED)
                 continue;
             for (size_t k = 0; k < conflict->orders.count && !named; k++)
-                named = conflict->orders.items[k].first == wait->first &&
-                        conflict->orders.items[k].second == wait->second;
-            if (named || season_order_stated(season, step->from, step->node))
-                continue;
-            struct bound order = {.kind = BOUND_ORDER,
-                                  .place = wait->second->treatment->symbol.place,
-                                  .zone = wait->zone,
-                                  .wait = season->bounds.items[step->cause].wait,
-                                  .first = wait->first,
-                                  .second = wait->second};
-            VECTOR_PUSH(season->arena, &conflict->orders, order);
+                named = conflict->orders.items[k]->first == wait->first &&
+                        conflict->orders.items[k]->second == wait->second;
+            if (!named && !season_order_stated(season, step->from, step->node))
+                VECTOR_PUSH(season->arena, &conflict->orders, wait);
         }
     }
 }

@@ -32,6 +32,8 @@ day_number every_day(const struct when *every, day_number from, int64_t times);
  * anything) was used on it. */
 bool record_takes(const struct record *record, const struct zone *zone);
 bool record_uses(const struct record *record, const struct product *product, const struct zone *zone);
+/* Whether the plan says how much N the zone gets: season->fed has the answer. */
+bool zone_fed(const struct season *season, const struct zone *zone);
 /* Whether the amount is an application of the nutrient, be it known how much or not. */
 bool amount_brings(const struct amount *amount, enum nutrient nutrient);
 

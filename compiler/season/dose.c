@@ -169,26 +169,29 @@ static day_number span_end(const struct dose_span *span, day_number first)
     return day_of_date(last) + 1;
 }
 
-bool dose_run_complete(const struct dose_run *run, const struct doses *doses, const struct dose_span *span)
+bool dose_run_complete(const struct dose_run *run, const struct doses *doses)
 {
-    return run->end == doses->count ||
-           doses->items[run->end].day >= span_end(span, doses->items[run->first].day);
+    return run->end == doses->count || doses->items[run->end].day >= run->until;
 }
 
 /* What leaves a run is taken off its sum, which is begun anew when the run has been emptied: so it is off by
  * no more than rounding over one run. */
 bool dose_run_next(struct dose_run *run, const struct doses *doses, const struct dose_span *span)
 {
-    while (run->end < doses->count &&
-           span_end(span, doses->items[run->end].day) == doses->items[run->end].day)
+    while (span->kind == SPAN_WINDOW && run->end < doses->count &&
+           !dose_window_holds(span->limit, doses->items[run->end].day))
         *run = (struct dose_run){.first = run->end + 1, .end = run->end + 1};
     if (run->end == doses->count)
         return false;
     const struct dose *last = &doses->items[run->end];
-    for (; run->first < run->end && last->day >= span_end(span, doses->items[run->first].day); run->first++) {
+    while (run->first < run->end && last->day >= run->until) {
         run->total -= doses->items[run->first].value;
         run->planned -= !doses->items[run->first].done;
+        run->first++;
+        run->until = span_end(span, doses->items[run->first].day);
     }
+    if (run->end == run->first)
+        run->until = span_end(span, last->day);
     if (run->first == run->end)
         run->total = 0;
     run->total += last->value;

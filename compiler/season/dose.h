@@ -66,13 +66,14 @@ int dose_window_year(const struct limit *limit, day_number day);
 struct dose_run {
     size_t first, end;
     double total;
-    size_t planned; /* how many of them are not done */
+    size_t planned;   /* how many of them are not done */
+    day_number until; /* the first day that no longer counts with the first one */
 };
 /* Takes one dose more, and drops from the front what no longer counts with it; what counts in no run, as it
  * lies outside a window, is passed over. False behind the last. */
 bool dose_run_next(struct dose_run *run, const struct doses *doses, const struct dose_span *span);
 /* Whether the next dose, if any, does not count with all of these. */
-bool dose_run_complete(const struct dose_run *run, const struct doses *doses, const struct dose_span *span);
+bool dose_run_complete(const struct dose_run *run, const struct doses *doses);
 
 /* The first day after `after` on which an application of its own would find something left of `most` in every
  * run of these doses that it would belong to. */

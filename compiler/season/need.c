@@ -1,3 +1,4 @@
+#include "compiler/season/dating.h"
 #include "compiler/season/need.h"
 #include "compiler/season/scale_class.h"
 
@@ -72,8 +73,12 @@ static void need_place(const struct season *season, day_number day, struct zone_
     if (need->until == INT32_MAX || need->until <= first)
         return; /* no season, a test made after it, or one that another replaced before it began */
     int whole = (int)lround((need->until - first + 1) / DAYS_A_YEAR);
-    while (need->years < whole && day_add_months(first, need->years * MONTHS_A_YEAR) <= day)
-        need->years++;
+    day = day < need->until ? day : need->until;
+    if (whole > 1 && day > first) {
+        int begun = date_of_day(day).year - date_of_day(first).year; /* in full, or but for some days */
+        begun -= day_add_months(first, begun * MONTHS_A_YEAR) > day;
+        need->years = begun < whole ? begun + 1 : whole;
+    }
     if (need->years < whole)
         need->counted_until = day_add_months(first, need->years * MONTHS_A_YEAR) - 1;
 }
@@ -84,13 +89,19 @@ double zone_given(const struct season *season, const struct zone *zone, enum nut
                   day_number first, day_number last)
 {
     const struct ledger *ledger = &season->ledgers[zone->index];
+    const struct application *items = ledger->applications.items;
+    size_t low = 0, high = ledger->applications.count;
     double sum = 0;
-    arena_work(season->arena, ledger->applications.count);
-    for (size_t i = 0; i < ledger->applications.count; i++) {
-        const struct application *application = &ledger->applications.items[i];
-        if (application->day >= first && application->day <= last)
-            sum += application->supplied[nutrient];
+    while (low < high) { /* to the first one, by halves: hundreds of tests may ask */
+        size_t middle = low + (high - low) / 2;
+        if (items[middle].day < first)
+            low = middle + 1;
+        else
+            high = middle;
     }
+    for (; high < ledger->applications.count && items[high].day <= last; high++)
+        sum += items[high].supplied[nutrient];
+    arena_work(season->arena, 1 + high - low);
     return sum;
 }
 
@@ -103,7 +114,7 @@ static const double FED_SHARE = 0.1;
 /* Whether the plan says how much N the zone gets: by amounts of its own or records, a match of a grade with
  * N, or a correction that needs N. N that comes by chance with a correction of something else says nothing of
  * a year's, whether it is chosen or not: so the answer is the same before and after rates are chosen. */
-static bool zone_fed(const struct season *season, const struct zone *zone)
+bool zone_fed(const struct season *season, const struct zone *zone)
 {
     const struct ledger *ledger = &season->ledgers[zone->index];
     const struct model *model = season->model;
@@ -146,10 +157,10 @@ static bool nitrogen_find(const struct season *season, struct zone_need *need)
     const struct lawn *lawn = need->zone->lawn;
     const struct lawn_amount *stated = amount_of(lawn->yearly.items, lawn->yearly.count, NUTRIENT_N);
     const struct grass_range *range = lawn_range_of(lawn, GRASS_YEARLY, NUTRIENT_N);
-    need->nitrogen_basis = stated                         ? NITROGEN_LAWN
-                           : zone_fed(season, need->zone) ? NITROGEN_PLAN
-                           : range != NULL                ? NITROGEN_GRASS
-                                                          : NITROGEN_NONE;
+    need->nitrogen_basis = stated                           ? NITROGEN_LAWN
+                           : season->fed[need->zone->index] ? NITROGEN_PLAN
+                           : range != NULL                  ? NITROGEN_GRASS
+                                                            : NITROGEN_NONE;
     switch (need->nitrogen_basis) {
     case NITROGEN_NONE:
         return false;

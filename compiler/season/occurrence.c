@@ -126,6 +126,7 @@ void occurrences_make(struct season *season)
             struct occurrence occurrence = {.treatment = treatment,
                                             .index = (uint32_t)season->occurrences.count,
                                             .dressings = &season->dressings[treatment->index],
+                                            .slip = &SLIP_UNASKED,
                                             .time = (int)time + 1,
                                             .times = (int)times[i]};
             occurrence.zones.items = treatment->zones.items;

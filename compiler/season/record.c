@@ -117,6 +117,7 @@ static void occurrence_add(struct filing *filing, const struct record *record, e
     struct occurrence occurrence = {.treatment = treatment,
                                     .index = (uint32_t)season->occurrences.count,
                                     .dressings = &season->dressings[treatment->index],
+                                    .slip = &SLIP_UNASKED,
                                     .time = time,
                                     .times = filing->times,
                                     .share = share,

@@ -37,7 +37,7 @@ bool season_least_risk(const struct season *season, const struct occurrence *occ
     if (!occurrence->dated || occurrence->done || !season_asks_weather(season, occurrence))
         return false;
     uint32_t node = season->node_of[occurrence->index];
-    for (day_number at = occurrence->day; at <= occurrence->slip.farthest; at++) {
+    for (day_number at = occurrence->day; at <= occurrence->slip->farthest; at++) {
         /* By the sets of days; the window's ends are those of the days it may slip through. */
         bool open = true;
         for (uint32_t i = 0; i < season->nodes[node].condition_count && open; i++) {

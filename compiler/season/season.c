@@ -15,6 +15,8 @@ static struct dressing_list dressings_of(struct arena *arena, const struct treat
     return list;
 }
 
+const struct slip SLIP_UNASKED;
+
 /* Each step reads what those before it made. */
 struct season *season_build(const struct model *model, bool open)
 {

@@ -97,6 +97,8 @@ struct slip {
     const char *check;   /* SLIP_BROKEN: the check that finds it */
 };
 
+extern const struct slip SLIP_UNASKED; /* all 0 */
+
 /* What a treatment puts down in a season: all its dressings, or only those with a rate of the plan's; once
  * rates are chosen, those of which something is put down. Those with a rate of the plan's come first. */
 struct dressing_list {
@@ -106,9 +108,17 @@ struct dressing_list {
 
 struct occurrence {
     const struct treatment *treatment;
-    uint32_t index;                        /* in season->occurrences, in the order of treatments and times */
     const struct dressing_list *dressings; /* its treatment's: season->dressings */
-    int time, times;                       /* 1 of 1; 2 of 3; beyond the plan, time is above times */
+    VECTOR(const struct zone *)
+    zones; /* the treatment's, or those of its share; none: work that names none */
+    VECTOR(struct amount)
+    amounts; /* by dressing (or use), then zone in the order the plan names them; a dressing
+                 whose product holds nothing of what it is to supply has none */
+    const struct record *record; /* of done and skipped */
+    const struct when *moot;     /* its first `when` that names only what was skipped; NULL mostly */
+    const struct slip *slip;     /* SLIP_UNASKED until it is asked */
+    uint32_t index;              /* in season->occurrences, in the order of treatments and times */
+    int time, times;             /* 1 of 1; 2 of 3; beyond the plan, time is above times */
     enum occurrence_share {
         SHARE_WHOLE,
         SHARE_PART,  /* done, of a time that has more to it; `part` counts these from 1 */
@@ -116,24 +126,16 @@ struct occurrence {
         SHARE_BEYOND /* done, and more than was planned */
     } share;
     int part;
-    VECTOR(const struct zone *)
-    zones;      /* the treatment's, or those of its share; none: work that names none */
-    bool dated; /* false when its days contradict each other, or its statements are broken */
-    bool done, skipped;
-    bool idle; /* its rates were left to the compiler, which chose none: it is in no calendar */
-    const struct record *record; /* of done and skipped */
-    const struct when *moot;     /* its first `when` that names only what was skipped; NULL mostly */
-    day_number day;              /* planned earliest, or recorded */
-    day_number planned; /* where the plan alone would have put it, records left aside; equals `day` mostly,
-                           and where the plan alone has no day for it */
+    day_number day;             /* planned earliest, or recorded */
+    day_number planned;         /* where the plan alone would have put it, records left aside; equals `day`
+                                   mostly, and where the plan alone has no day for it */
     day_number latest_by_dates; /* by the dates alone, and the order chosen: amounts and closed days between
                                    aside; never past the season's end, unless `day` is. DAY_NEVER where it is
                                    not known: the days were made without some of its products */
-    struct slip slip;
-    uint32_t day_rank; /* order within its day, from 0 */
-    VECTOR(struct amount)
-    amounts; /* by dressing (or use), then zone in the order the plan names them; a dressing
-                 whose product holds nothing of what it is to supply has none */
+    uint32_t day_rank;          /* order within its day, from 0 */
+    bool dated;                 /* false when its days contradict each other, or its statements are broken */
+    bool done, skipped;
+    bool idle; /* its rates were left to the compiler, which chose none: it is in no calendar */
 };
 
 /* What supplies nothing, of every nutrient. */
@@ -143,8 +145,14 @@ extern const double SUPPLIES_NOTHING[NUTRIENT_COUNT];
 struct application {
     day_number day;
     const double *supplied; /* by nutrient, kg/m2; of its only amount, or the sum of several */
-    VECTOR(struct amount *) amounts;
-    VECTOR(const struct occurrence *) occurrences;
+    struct {
+        struct amount **items;
+        uint32_t count;
+    } amounts;
+    struct {
+        const struct occurrence **items;
+        uint32_t count;
+    } occurrences;
 };
 
 struct ledger { /* of one zone, by day */
@@ -168,8 +176,7 @@ enum bound_kind {
     BOUND_WEATHER,  /* a `when` by the weather, or a limit on cold, frozen ground, rain */
     BOUND_DORMANT,  /* months in which the grass does not grow */
     BOUND_SUPPOSED, /* a day that was only supposed */
-    BOUND_PART,     /* what is left comes not before the part that was done */
-    BOUND_ORDER /* two treatments that must lie apart, with no order stated: by earliest day, then by text */
+    BOUND_PART      /* what is left comes not before the part that was done */
 };
 
 struct bound {
@@ -180,9 +187,7 @@ struct bound {
     const struct product *product; /* BOUND_LABEL_WAIT, BOUND_COLD, BOUND_HEAT of a product */
     const struct watch *watch;     /* BOUND_HEAT, BOUND_COLD, BOUND_WEATHER; NULL where nothing is asked */
     const struct day_set *open;    /* with `watch`: the days it leaves open */
-    const struct zone *zone;       /* BOUND_ORDER: where both fall; for the other waits see season_wait */
-    struct duration wait;          /* of the waits */
-    const struct occurrence *first, *second; /* BOUND_ORDER: the earlier one and the later one, as chosen */
+    struct duration wait;          /* of the waits; between whom and where: season_wait */
 };
 
 /* Behind an edge that keeps two applications apart: in whose name, and in which zone (one of them). */
@@ -195,7 +200,7 @@ struct wait {
  * step's cause is an index into season->bounds. */
 struct conflict {
     const struct timetable_contradiction *contradiction;
-    VECTOR(struct bound) orders; /* BOUND_ORDER */
+    VECTOR(const struct wait *) orders; /* put in this order by earliest day, then by text */
 };
 enum { ORDERS_NAMED = 16 };
 
@@ -227,8 +232,9 @@ struct season {
     struct ledger *ledgers;         /* one a zone, model->zones order */
     struct supplied_at *supplied;   /* by product: what the last of its amounts supplies (amounts.c) */
     struct soil_history *histories; /* by zone index * NUTRIENT_COUNT + nutrient; NULL: no soil was tested */
-    bool dated;                     /* every sound occurrence that is not skipped has a day */
-    bool leeways_known;             /* season_leeways was called */
+    bool *fed;          /* by zone index, where soil was tested: the plan says how much N it gets */
+    bool dated;         /* every sound occurrence that is not skipped has a day */
+    bool leeways_known; /* season_leeways was called */
 
     /* The timetable behind the days. Node i is the group of occurrences members[member_start[i]] up to
      * members[member_start[i + 1]]; it has one application's or task's day, or that of several on the same

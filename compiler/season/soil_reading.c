@@ -45,6 +45,9 @@ void readings_make(struct season *season)
     if (!model->tests_by_age.count)
         return;
     season->histories = ARENA_ARRAY(season->arena, model->zones.count * NUTRIENT_COUNT, struct soil_history);
+    season->fed = ARENA_ARRAY(season->arena, model->zones.count, bool);
+    for (size_t i = 0; i < model->zones.count; i++)
+        season->fed[i] = model->zones.items[i]->tests.count && zone_fed(season, model->zones.items[i]);
     for (size_t i = 0; i < model->tests_by_age.count; i++) {
         /* Of two columns of a nutrient the first counts. */
         const struct soil_test *test = model->tests_by_age.items[i];

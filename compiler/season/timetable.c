@@ -6,15 +6,13 @@
 #include <string.h>
 
 /* Into `*days`, which are made where there are none yet. */
-static bool days_take(struct arena *arena, struct flow *flow, enum flow_direction direction,
-                      struct flow_variant variant, day_number **days)
+static bool days_take(struct arena *arena, struct flow *flow, day_number **days)
 {
-    flow_load(flow, direction, variant);
     bool solved = flow_solve(flow);
     if (solved && !*days)
         *days = ARENA_ARRAY(arena, flow->timetable->node_count, day_number);
     for (uint32_t node = 0; node < flow->timetable->node_count && solved; node++)
-        (*days)[node] = (day_number)(direction * flow->level[node]);
+        (*days)[node] = (day_number)(flow->direction * flow->level[node]);
     return solved;
 }
 
@@ -25,7 +23,9 @@ static day_number *least_by(struct arena *arena, const struct timetable *timetab
     struct arena *scratch = arena_scratch(arena);
     struct arena_mark mark = arena_mark(scratch);
     day_number *days = NULL;
-    days_take(arena, flow_create(scratch, timetable), FLOW_FORWARD, variant, &days);
+    struct flow *flow = flow_create(scratch, timetable);
+    flow_load(flow, variant);
+    days_take(arena, flow, &days);
     arena_rewind(scratch, mark);
     return days;
 }
@@ -40,8 +40,12 @@ bool timetable_tighten(struct arena *arena, const struct timetable *timetable,
     struct flow_variant variant = FLOW_ALL;
     variant.earliest = result->earliest;
     variant.latest = result->latest;
-    result->feasible = days_take(arena, flow, FLOW_FORWARD, variant, &result->earliest) &&
-                       days_take(arena, flow, FLOW_BACKWARD, variant, &result->latest);
+    flow_load(flow, variant);
+    result->feasible = days_take(arena, flow, &result->earliest);
+    if (result->feasible) {
+        flow_mirror(flow);
+        result->feasible = days_take(arena, flow, &result->latest);
+    }
     arena_rewind(scratch, mark);
     if (result->feasible)
         return true;

@@ -86,7 +86,7 @@ static void keep_soft_causes(const struct search *search, struct flow *flow)
 /* Leaves in force the causes of one argument, unless it was too long to keep. */
 static void keep_argued_causes(const struct search *search, struct flow *flow)
 {
-    flow_load(flow, FLOW_FORWARD, variant_of(search->active));
+    flow_load(flow, variant_of(search->active));
     struct timetable_story story = timetable_story_of(search->arena, flow);
     if (!story.count)
         return;
@@ -171,7 +171,7 @@ static struct timetable_contradiction contradiction_in(const struct search *sear
     struct flow *part_flow = flow_create(search->arena, part);
     contradiction.minimal = keep_needed_causes(search, part_flow);
     /* The story is of the part's nodes, the contradiction of the whole's. */
-    flow_load(part_flow, FLOW_FORWARD, variant_of(search->active));
+    flow_load(part_flow, variant_of(search->active));
     struct timetable_story story = timetable_story_of(search->arena, part_flow);
     for (size_t i = 0; i < story.count; i++) {
         struct timetable_step *step = &story.items[i];

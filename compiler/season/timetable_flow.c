@@ -55,16 +55,18 @@ static int64_t easing(const struct flow *flow, enum timetable_kind kind, uint32_
     return eased ? variant->ease_days : 0;
 }
 
-/* A wait eased below what an arc can hold bounds nothing within any horizon. */
-static int32_t least_eased(const struct flow *flow, const struct timetable_edge *edge, int64_t least)
+/* A wait of `days` as far as it is known, eased. Below what an arc can hold it bounds nothing within any
+ * horizon. */
+static int32_t least_eased(const struct flow *flow, const struct timetable_edge *edge, int32_t days,
+                           int64_t least)
 {
-    bool eased = (timetable_edge_days(edge) < 0) == flow->variant.ease_back;
-    least -= eased ? easing(flow, TIMETABLE_EDGE, edge->cause) : 0;
+    if ((days < 0) == flow->variant.ease_back)
+        least -= easing(flow, TIMETABLE_EDGE, edge->cause);
     return least < INT32_MIN ? INT32_MIN : (int32_t)least;
 }
 
 /* The first and last level of each node, as the variant has them: from an answer known, the recorded day, or
- * what conditions say, eased. With levels counted backwards first and last change places. */
+ * what conditions say, eased. */
 static void load_spans(struct flow *flow)
 {
     const struct flow_variant *variant = &flow->variant;
@@ -86,8 +88,7 @@ static void load_spans(struct flow *flow)
             if (condition->kind == TIMETABLE_NOT_AFTER && condition->day + ease < latest)
                 latest = condition->day + ease;
         }
-        bool forward = flow->direction == FLOW_FORWARD;
-        flow->spans[i] = (struct flow_span){forward ? earliest : -latest, forward ? latest : -earliest};
+        flow->spans[i] = (struct flow_span){earliest, latest};
     }
 }
 
@@ -116,41 +117,51 @@ static void load_arcs(struct flow *flow)
         const struct timetable_edge *edge = &timetable->edges[i];
         if (!edge_active(flow, edge))
             continue;
+        int32_t days = timetable_edge_days(edge);
         struct flow_arc arc = {.head = forward ? edge->to : edge->from,
                                .edge = i,
-                               .least = least_eased(flow, edge, timetable_edge_days(edge)),
+                               .least = least_eased(flow, edge, days, days),
                                .months = edge->from_months || edge->to_months};
         flow->arcs[--start[forward ? edge->from : edge->to]] = arc;
     }
 }
 
-void flow_load(struct flow *flow, enum flow_direction direction, struct flow_variant variant)
+void flow_load(struct flow *flow, struct flow_variant variant)
 {
-    flow->direction = direction;
+    flow->direction = FLOW_FORWARD;
     flow->variant = variant;
     load_spans(flow);
     load_arcs(flow);
 }
 
+/* The first and the last level change places. */
+void flow_mirror(struct flow *flow)
+{
+    flow->direction = FLOW_BACKWARD;
+    for (uint32_t i = 0; i < flow->timetable->node_count; i++)
+        flow->spans[i] = (struct flow_span){-flow->spans[i].limit, -flow->spans[i].start};
+    load_arcs(flow);
+}
+
 /* --- raising a node ----------------------------------------------------------------------------------- */
 
-/* The first level from `*level` on that every set of the node allows; what is recorded asks for none. */
+/* The first level from `*level` on that every set of the node allows; what is recorded asks for none. Goes
+ * round by single sets until all agree. */
 static bool find_open(const struct flow *flow, const struct timetable_node *node, int64_t *level)
 {
     bool forward = flow->direction == FLOW_FORWARD;
-    for (bool moved = !node->fixed; moved;) {
-        moved = false;
-        for (uint32_t i = 0; i < node->condition_count; i++) {
-            const struct timetable_condition *condition = &node->conditions[i];
-            if (condition->kind != TIMETABLE_CLOSED_DAYS || !flow_active(flow, condition->cause))
-                continue;
-            day_number day = (day_number)(flow->direction * *level), open = day;
-            if (!(forward ? day_set_next(condition->days, day, &open)
-                          : day_set_previous(condition->days, day, &open)))
-                return false;
-            moved = moved || open != day;
-            *level = flow->direction * (int64_t)open;
-        }
+    uint32_t count = node->fixed ? 0 : node->condition_count;
+    for (uint32_t i = 0, agreed = 0; agreed < count; agreed++, i = i + 1 < count ? i + 1 : 0) {
+        const struct timetable_condition *condition = &node->conditions[i];
+        if (condition->kind != TIMETABLE_CLOSED_DAYS || !flow_active(flow, condition->cause))
+            continue;
+        day_number day = (day_number)(flow->direction * *level), open = day;
+        if (!(forward ? day_set_next(condition->days, day, &open)
+                      : day_set_previous(condition->days, day, &open)))
+            return false;
+        if (open != day)
+            agreed = 0;
+        *level = flow->direction * (int64_t)open;
     }
     return true;
 }
@@ -197,7 +208,7 @@ static int64_t arc_bound(const struct flow *flow, uint32_t tail, const struct fl
     if (!arc->months || !flow->bounded)
         return level + arc->least;
     struct timetable_edge edge = flow->timetable->edges[arc->edge];
-    edge.least = least_eased(flow, &edge, edge.least);
+    edge.least = least_eased(flow, &edge, timetable_edge_days(&edge), edge.least);
     return flow->direction == FLOW_FORWARD ? timetable_edge_first(&edge, level)
                                            : -timetable_edge_last(&edge, -level);
 }
@@ -365,6 +376,6 @@ bool flow_solve(struct flow *flow)
 
 bool flow_feasible(struct flow *flow, struct flow_variant variant)
 {
-    flow_load(flow, FLOW_FORWARD, variant);
+    flow_load(flow, variant);
     return flow_solve(flow);
 }

@@ -74,7 +74,8 @@ struct flow {
 /* Room for any variant of the timetable, in both directions; flow_load fills it and may be called again and
  * again. */
 struct flow *flow_create(struct arena *arena, const struct timetable *timetable);
-void flow_load(struct flow *flow, enum flow_direction direction, struct flow_variant variant);
+void flow_load(struct flow *flow, struct flow_variant variant);
+void flow_mirror(struct flow *flow); /* what is loaded, turned backwards */
 
 /* False when some node finds no day; with `traced` the trail's last entry is then the one that failed. Of
  * arcs without such a ring as flow_ring finds: with one it takes as many passes as there are days. */

@@ -14,10 +14,12 @@ static struct season *season_open(const struct model *model, bool *apart)
     for (size_t i = 0; i < season->occurrences.count && season->dated; i++) {
         struct occurrence *occurrence = &season->occurrences.items[i];
         occurrence->latest_by_dates = DAY_NEVER;
-        occurrence->slip = (struct slip){.end = SLIP_UNKNOWN,
-                                         .latest = occurrence->day,
-                                         .alone = occurrence->day,
-                                         .farthest = occurrence->day};
+        struct slip *slip = ARENA_NEW(season->arena, struct slip);
+        *slip = (struct slip){.end = SLIP_UNKNOWN,
+                              .latest = occurrence->day,
+                              .alone = occurrence->day,
+                              .farthest = occurrence->day};
+        occurrence->slip = slip;
     }
     return season;
 }

@@ -168,6 +168,8 @@ static void amount_make(struct output_season *made, struct occurrence *occurrenc
 static void occurrence_make(struct output_season *made, struct treatment *treatment, int time, int times,
                             day_number day)
 {
+    struct slip *slip = ARENA_NEW(&made->arena, struct slip);
+    *slip = (struct slip){.end = SLIP_WINDOW, .latest = day + 7, .alone = day + 7};
     struct occurrence occurrence = {.treatment = treatment,
                                     .index = (uint32_t)made->season.occurrences.count,
                                     .time = time,
@@ -176,7 +178,7 @@ static void occurrence_make(struct output_season *made, struct treatment *treatm
                                     .day = day,
                                     .planned = day,
                                     .latest_by_dates = day + 7,
-                                    .slip = {.end = SLIP_WINDOW, .latest = day + 7, .alone = day + 7}};
+                                    .slip = slip};
     occurrence.zones.items = treatment->zones.items;
     occurrence.zones.count = treatment->zones.count;
     for (size_t d = 0; d < treatment->dressings.count; d++)

@@ -148,11 +148,13 @@ static void test_supply(void **state)
 
 static void slip_to(struct occurrence *occurrence, int alone, int latest, enum slip_end end)
 {
-    occurrence->slip = (struct slip){.alone = occurrence->day + alone,
-                                     .latest = occurrence->day + latest,
-                                     .end = end,
-                                     .opens = occurrence->day + 100,
-                                     .check = "limit-per-period"};
+    static struct slip slip;
+    slip = (struct slip){.alone = occurrence->day + alone,
+                         .latest = occurrence->day + latest,
+                         .end = end,
+                         .opens = occurrence->day + 100,
+                         .check = "limit-per-period"};
+    occurrence->slip = &slip;
 }
 
 static void assert_slip(int alone, int latest, enum slip_end end, const char *sentence)
