@@ -126,12 +126,12 @@ static void test_slips(void **state)
                                     TASK("u", "when from Jun 1") TASK("v", "when from Dec 1"));
     const struct occurrence *x = season_text_find(&read, "x", 1), *t = season_text_find(&read, "t", 1);
     slips_find(read.season);
-    assert_int_equal(x->slip.latest, text_day("2027-04-20"));
-    assert_int_equal(x->slip.alone, text_day("2027-04-10"));
-    assert_int_equal(t->slip.latest, text_day("2027-05-01"));
-    assert_int_equal(t->slip.alone, text_day("2027-05-01"));
-    assert_int_equal(season_text_find(&read, "u", 1)->slip.latest, text_day("2027-11-20"));
-    assert_int_equal(season_text_find(&read, "v", 1)->slip.latest, text_day("2027-12-01"));
+    assert_int_equal(x->slip->latest, text_day("2027-04-20"));
+    assert_int_equal(x->slip->alone, text_day("2027-04-10"));
+    assert_int_equal(t->slip->latest, text_day("2027-05-01"));
+    assert_int_equal(t->slip->alone, text_day("2027-05-01"));
+    assert_int_equal(season_text_find(&read, "u", 1)->slip->latest, text_day("2027-11-20"));
+    assert_int_equal(season_text_find(&read, "v", 1)->slip->latest, text_day("2027-12-01"));
     season_text_free(&read);
 }
 

@@ -140,14 +140,14 @@ static void test_slips(void **state)
     season_text_read(&read, PLAN);
     slips_find(read.season);
     const struct occurrence *spring = season_text_find(&read, "spring-feed", 1);
-    assert_int_equal(spring->slip.latest, text_day("2027-04-25"));
-    assert_int_equal(spring->slip.alone, spring->day);
-    assert_int_equal(season_text_find(&read, "fall-feed", 1)->slip.latest, text_day("2027-10-03"));
-    assert_int_equal(season_text_find(&read, "fall-feed", 1)->slip.alone, text_day("2027-09-04"));
-    assert_int_equal(season_text_find(&read, "fall-feed", 2)->slip.latest, text_day("2027-11-14"));
-    assert_int_equal(season_text_find(&read, "fall-feed", 2)->slip.alone, text_day("2027-11-14"));
-    assert_int_equal(season_text_find(&read, "open-day", 1)->slip.latest, text_day("2027-05-22"));
-    assert_int_equal(season_text_find(&read, "topdress", 1)->slip.latest, text_day("2027-11-20"));
+    assert_int_equal(spring->slip->latest, text_day("2027-04-25"));
+    assert_int_equal(spring->slip->alone, spring->day);
+    assert_int_equal(season_text_find(&read, "fall-feed", 1)->slip->latest, text_day("2027-10-03"));
+    assert_int_equal(season_text_find(&read, "fall-feed", 1)->slip->alone, text_day("2027-09-04"));
+    assert_int_equal(season_text_find(&read, "fall-feed", 2)->slip->latest, text_day("2027-11-14"));
+    assert_int_equal(season_text_find(&read, "fall-feed", 2)->slip->alone, text_day("2027-11-14"));
+    assert_int_equal(season_text_find(&read, "open-day", 1)->slip->latest, text_day("2027-05-22"));
+    assert_int_equal(season_text_find(&read, "topdress", 1)->slip->latest, text_day("2027-11-20"));
     season_text_free(&read);
 }
 

@@ -77,7 +77,7 @@ static void test_work_that_is_left(void **state)
     assert_true(read.arena.steps > 1);
     read.arena.steps_most = read.arena.steps + 1;
     slips_find(read.season);
-    assert_int_equal(season_text_find(&read, "a", 1)->slip.end, SLIP_UNKNOWN);
+    assert_int_equal(season_text_find(&read, "a", 1)->slip->end, SLIP_UNKNOWN);
     season_text_free(&read);
 }
 

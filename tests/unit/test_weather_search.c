@@ -103,7 +103,7 @@ static void assert_least(const struct season_text *read, size_t condition,
 {
     day_number best = occurrence->day, day;
     struct risk least = {0}, found;
-    for (day_number at = occurrence->day; at <= occurrence->slip.farthest; at++) {
+    for (day_number at = occurrence->day; at <= occurrence->slip->farthest; at++) {
         struct risk here = risk_by_search(read, condition, at);
         bool open = condition < 3 || first_by_search(read, condition, at, at) == at;
         if (open && here.known && (!least.known || here.broken * least.known < least.broken * here.known)) {
