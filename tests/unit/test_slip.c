@@ -23,7 +23,7 @@ static void assert_slip(const char *plan, const char *alone, const char *latest,
     struct season_text read;
     season_text_read(&read, plan);
     slips_find(read.season);
-    const struct slip *slip = &season_text_find(&read, "a", 1)->slip;
+    const struct slip *slip = season_text_find(&read, "a", 1)->slip;
     assert_string_equal(day_text(&read.arena, slip->alone), alone);
     assert_string_equal(day_text(&read.arena, slip->latest), latest);
     assert_int_equal(slip->end, end);
