@@ -173,7 +173,7 @@ bool duty_in_force(const struct duty *duty, const struct work *work, const struc
 const char *duty_sentence(struct arena *arena, const struct duty *duty);
 
 /* "Latest Sat 2027-04-10, or Mon 2027-05-10 if later work moves too; a later day breaks `at most ...`."; NULL
- * where slips were not asked for (slip.end is SLIP_NOT_ASKED). Of something still to come. */
+ * where slips were not asked for (slip->end is SLIP_NOT_ASKED). Of something still to come. */
 const char *slip_sentence(struct arena *arena, const struct occurrence *occurrence);
 
 #endif

@@ -104,24 +104,6 @@ struct amount_list {
     size_t count, capacity;
 };
 
-/* An open rate is 0 till it is chosen, and the amount is there all the same: dates are made as if it came. */
-static void dressing_amounts(struct season *season, const struct treatment *treatment,
-                             const struct dressing *dressing, struct amount_list *list)
-{
-    struct amount amount = {.dressing = dressing, .product = dressing->product, .place = dressing->place};
-    if (!dressing->product || dressing->product->symbol.broken)
-        return;
-    amount.rate = dressing->open ? 0 : dressing_rate(dressing, &amount.volume);
-    for (size_t i = 0; i < treatment->zones.count && !isnan(amount.rate); i++) {
-        amount.zone = treatment->zones.items[i];
-        amount.total = amount.rate * amount.zone->area_m2;
-        if (!zone_measured(amount.zone))
-            continue;
-        amount_finish(season, &amount);
-        VECTOR_PUSH(season->arena, list, amount);
-    }
-}
-
 static void amounts_give(struct occurrence *occurrence, struct amount_list list)
 {
     occurrence->amounts.items = list.items;
@@ -149,8 +131,24 @@ void amounts_plan(struct season *season)
         }
         total += at_a_time * times;
         struct amount_list list = {ARENA_ARRAY(season->arena, at_a_time, struct amount), 0, at_a_time};
-        for (size_t j = 0; j < dressings->count && at_a_time; j++)
-            dressing_amounts(season, treatment, dressings->items[j], &list);
+        for (size_t j = 0; j < dressings->count && at_a_time; j++) {
+            /* An open rate is 0 till it is chosen, and the amount is there all the same: dates are made as if
+             * it came. */
+            const struct dressing *dressing = dressings->items[j];
+            struct amount amount = {
+                .dressing = dressing, .product = dressing->product, .place = dressing->place};
+            if (!dressing->product || dressing->product->symbol.broken)
+                continue;
+            amount.rate = dressing->open ? 0 : dressing_rate(dressing, &amount.volume);
+            for (size_t k = 0; k < treatment->zones.count && !isnan(amount.rate); k++) {
+                amount.zone = treatment->zones.items[k];
+                amount.total = amount.rate * amount.zone->area_m2;
+                if (!zone_measured(amount.zone))
+                    continue;
+                amount_finish(season, &amount);
+                VECTOR_PUSH(season->arena, &list, amount);
+            }
+        }
         for (uint32_t k = season->first_of[i]; k < season->first_of[i + 1]; k++)
             amounts_give(&season->occurrences.items[k], list);
         for (uint32_t k = season->added_of[i]; k < season->added_of[i + 1]; k++)

@@ -1,14 +1,25 @@
 /* The calendar, what has a day in the order of the work; and the ledgers, what each zone received when. */
 #include "compiler/season/dating.h"
 
-/* `day_rank` counts within each day, by the order stated and then by that of the text: into that order they
- * are put first, and then sorted by counting days, of which a season has few. */
-void calendar_make(struct season *season, const struct precedence *same_day, size_t pair_count)
+/* `day_rank` counts within each day, by the order stated, in a `when` or as one of kinds, and then by that of
+ * the text: into that order they are put first, and then sorted by counting days, of which a season has few.
+ */
+void calendar_make(struct season *season, const struct dating *dating)
 {
     struct arena *scratch = arena_scratch(season->arena);
     struct arena_mark mark = arena_mark(scratch);
-    size_t count = season->occurrences.count;
-    uint32_t *ranks = precedence_ranks(scratch, (uint32_t)count, same_day, pair_count);
+    size_t count = season->occurrences.count, relations = dating->relations.count;
+    VECTOR(struct precedence) pairs = {0};
+    for (size_t i = 0; i < relations + dating->orders.count; i++) {
+        const struct relation *relation = &dating->relations.items[i];
+        struct precedence order = i < relations ? (struct precedence){relation->early, relation->late}
+                                                : dating->orders.items[i - relations];
+        const struct occurrence *early = &season->occurrences.items[order.before];
+        const struct occurrence *late = &season->occurrences.items[order.after];
+        if (early->dated && late->dated && early->day == late->day)
+            VECTOR_PUSH(scratch, &pairs, order);
+    }
+    uint32_t *ranks = precedence_ranks(scratch, (uint32_t)count, pairs.items, pairs.count);
     struct occurrence **ranked = ARENA_ARRAY(scratch, count, struct occurrence *);
     day_number first = INT32_MAX, last = INT32_MIN;
     season->calendar = ARENA_ARRAY(season->arena, count, struct occurrence *);
@@ -37,9 +48,13 @@ void calendar_make(struct season *season, const struct precedence *same_day, siz
             season->calendar[i]->day_rank = season->calendar[i - 1]->day_rank + 1;
 }
 
-/* How many applications and amounts each ledger will hold, so that each is made in one piece. */
-static void ledgers_measure(struct season *season)
+/* All amounts of a zone on one day are one application. The calendar is in order of days, so each zone's
+ * entries come in order too, and those of one day side by side. */
+void ledgers_make(struct season *season)
 {
+    const struct model *model = season->model;
+    season->ledgers = ARENA_ARRAY(season->arena, model->zones.count, struct ledger);
+    /* How many applications and amounts each ledger will hold, so that each is made in one piece. */
     struct arena *scratch = arena_scratch(season->arena);
     struct arena_mark mark = arena_mark(scratch);
     day_number *last_day = ARENA_ARRAY(scratch, season->model->zones.count, day_number);
@@ -53,15 +68,6 @@ static void ledgers_measure(struct season *season)
             last_day[zone] = day;
         }
     arena_rewind(scratch, mark);
-}
-
-/* All amounts of a zone on one day are one application. The calendar is in order of days, so each zone's
- * entries come in order too, and those of one day side by side. */
-void ledgers_make(struct season *season)
-{
-    const struct model *model = season->model;
-    season->ledgers = ARENA_ARRAY(season->arena, model->zones.count, struct ledger);
-    ledgers_measure(season);
     for (size_t i = 0; i < model->zones.count; i++) {
         struct ledger *ledger = &season->ledgers[i];
         ledger->zone = model->zones.items[i];

@@ -135,54 +135,9 @@ static void fill_series(struct reading *readings, const struct climate *climate,
     }
 }
 
-/* What is expected first, then the forecast over it, then what was measured. */
-static void fill_stated(struct reading *readings, const struct climate *climate,
-                        enum weather_quantity quantity)
-{
-    double expected[2][YEAR_DAYS];
-    expect(climate, quantity, expected);
-    for (size_t i = 0; i < climate->count;) { /* year by year */
-        int year = date_of_day(climate->first + (day_number)i).year, leap = is_leap(year);
-        int gone = climate->first + (day_number)i - day_of_date((struct civil_date){year, 1, 1});
-        for (; gone < YEAR_DAYS - !leap && i < climate->count; gone++, i++) {
-            double value = expected[leap][gone];
-            readings[i] = (struct reading){value, isnan(value) ? READING_NONE : READING_EXPECTED, false};
-        }
-    }
-    fill_series(readings, climate, quantity, &climate->weather->forecast, READING_FORECAST);
-    fill_series(readings, climate, quantity, &climate->weather->history, READING_MEASURED);
-}
-
 static enum reading_origin less_sure(enum reading_origin a, enum reading_origin b)
 {
     return a < b ? a : b;
-}
-
-/* A reading of the soil stays; what is only expected of it gives way to surer air. */
-static void fill_soil(struct reading *readings, const struct climate *climate, const struct reading *airs)
-{
-    struct arena *scratch = arena_scratch(climate->arena);
-    struct arena_mark mark = arena_mark(scratch);
-    double *mean = ARENA_ARRAY(scratch, climate->count, double);
-    double *soil = ARENA_ARRAY(scratch, climate->count, double);
-    for (size_t i = 0; i < climate->count; i++)
-        mean[i] = airs[i].value;
-    soil_estimate(mean, climate->count, soil);
-    for (size_t i = 0; i < climate->count; i++) {
-        if (isnan(soil[i]) || readings[i].origin > READING_EXPECTED)
-            continue;
-        /* An estimate is as sure as the least sure of the days of air that it rests on. */
-        enum reading_origin origin = READING_MEASURED;
-        for (size_t back = 0; back < SOIL_DAYS && back <= i; back++) {
-            enum reading_origin air = airs[i - back].origin;
-            if (air == READING_NONE)
-                break;
-            origin = less_sure(origin, air);
-        }
-        if (origin > readings[i].origin)
-            readings[i] = (struct reading){soil[i], origin, true};
-    }
-    arena_rewind(scratch, mark);
 }
 
 /* Means come of the high and the low, the soil's temperature of the means. */
@@ -198,9 +153,45 @@ static const struct reading *readings_of(const struct climate *climate, enum wea
             days->readings[i] = (struct reading){(highs[i].value + lows[i].value) / 2,
                                                  less_sure(highs[i].origin, lows[i].origin), false};
     } else {
-        fill_stated(days->readings, climate, quantity);
-        if (quantity == WEATHER_SOIL)
-            fill_soil(days->readings, climate, readings_of(climate, WEATHER_MEAN));
+        /* What is expected first, then the forecast over it, then what was measured. */
+        double expected[2][YEAR_DAYS];
+        expect(climate, quantity, expected);
+        for (size_t i = 0; i < climate->count;) { /* year by year */
+            int year = date_of_day(climate->first + (day_number)i).year, leap = is_leap(year);
+            int gone = climate->first + (day_number)i - day_of_date((struct civil_date){year, 1, 1});
+            for (; gone < YEAR_DAYS - !leap && i < climate->count; gone++, i++) {
+                double value = expected[leap][gone];
+                days->readings[i] =
+                    (struct reading){value, isnan(value) ? READING_NONE : READING_EXPECTED, false};
+            }
+        }
+        fill_series(days->readings, climate, quantity, &climate->weather->forecast, READING_FORECAST);
+        fill_series(days->readings, climate, quantity, &climate->weather->history, READING_MEASURED);
+    }
+    if (quantity == WEATHER_SOIL) {
+        /* A reading of the soil stays; what is only expected of it gives way to surer air. */
+        const struct reading *airs = readings_of(climate, WEATHER_MEAN);
+        struct arena *scratch = arena_scratch(climate->arena);
+        struct arena_mark mark = arena_mark(scratch);
+        double *mean = ARENA_ARRAY(scratch, climate->count, double);
+        double *soil = ARENA_ARRAY(scratch, climate->count, double);
+        for (size_t i = 0; i < climate->count; i++)
+            mean[i] = airs[i].value;
+        soil_estimate(mean, climate->count, soil);
+        for (size_t i = 0; i < climate->count; i++) {
+            /* An estimate is as sure as the least sure of the days of air that it rests on. */
+            enum reading_origin origin = READING_MEASURED;
+            for (size_t back = 0; back < SOIL_DAYS && back <= i; back++) {
+                enum reading_origin air = airs[i - back].origin;
+                if (air == READING_NONE)
+                    break;
+                origin = less_sure(origin, air);
+            }
+            if (!isnan(soil[i]) && days->readings[i].origin <= READING_EXPECTED &&
+                origin > days->readings[i].origin)
+                days->readings[i] = (struct reading){soil[i], origin, true};
+        }
+        arena_rewind(scratch, mark);
     }
     days->filled = true;
     return days->readings;
@@ -247,21 +238,6 @@ static struct weather_summary summary_add_days(struct weather_summary sum, const
     return sum;
 }
 
-/* Of the blocks first, then of the halves. */
-static const struct weather_summary *sums_of(const struct climate *climate, enum weather_quantity quantity)
-{
-    struct quantity_days *days = &climate->quantities[quantity];
-    struct weather_summary *sums = days->summaries;
-    size_t count = climate->blocks;
-    for (size_t i = 0; i < count && !days->summed; i++)
-        sums[count + i] = summary_add_days(summary_of((struct reading){.value = NAN}), days->readings,
-                                           i * BLOCK, (i + 1) * BLOCK);
-    for (size_t i = count; i-- > 1 && !days->summed;)
-        sums[i] = summary_join(sums[2 * i], sums[2 * i + 1]);
-    days->summed = true;
-    return sums;
-}
-
 /* A short run is added up day by day; a long one takes the sums of powers of two that were made once. */
 struct weather_summary climate_summary(const struct climate *climate, enum weather_quantity quantity,
                                        day_number first, day_number last)
@@ -275,7 +251,15 @@ struct weather_summary climate_summary(const struct climate *climate, enum weath
     const struct reading *readings = readings_of(climate, quantity);
     if (end - from < LONG_RUN)
         return summary_add_days(sum, readings, from, end);
-    const struct weather_summary *sums = sums_of(climate, quantity);
+    /* Of the blocks first, then of the halves. */
+    struct quantity_days *days = &climate->quantities[quantity];
+    struct weather_summary *sums = days->summaries;
+    size_t count = climate->blocks;
+    for (size_t i = 0; i < count && !days->summed; i++)
+        sums[count + i] = summary_add_days(sum, readings, i * BLOCK, (i + 1) * BLOCK);
+    for (size_t i = count; i-- > 1 && !days->summed;)
+        sums[i] = summary_join(sums[2 * i], sums[2 * i + 1]);
+    days->summed = true;
     size_t first_block = (from + BLOCK - 1) / BLOCK, end_block = end / BLOCK;
     sum = summary_add_days(sum, readings, from, first_block * BLOCK);
     sum = summary_add_days(sum, readings, end_block * BLOCK, end);

@@ -125,37 +125,6 @@ static bool occurrence_concerned(const struct closure *closure, const struct lim
     return false;
 }
 
-/* All times of a treatment that are whole and still to come have the same amounts, so the first one speaks
- * for them. */
-static void treatment_close(struct closure *closure, const struct treatment *treatment, uint32_t number)
-{
-    struct dating *dating = closure->dating;
-    const struct limit *limit = dating->season->model->limits.items[number];
-    bool looked_at = false, concerned = false;
-    if (heat_taken(closure, limit, dating->rules->heat.treatments[treatment->index]))
-        return;
-    for (uint32_t i = dating->season->first_of[treatment->index];
-         i < dating->season->first_of[treatment->index + 1]; i++) {
-        const struct occurrence *occurrence = &dating->season->occurrences.items[i];
-        if (dating->node_of[i] == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
-            continue;
-        bool rest = dating->records && occurrence->share == SHARE_REST;
-        if (!rest && !looked_at)
-            concerned = occurrence_concerned(closure, limit, occurrence);
-        looked_at = looked_at || !rest;
-        if (rest ? !occurrence_concerned(closure, limit, occurrence) : !concerned)
-            continue;
-        uint32_t node = dating->node_of[i];
-        if (closure->last_limit[node] == number + 1)
-            continue;
-        closure->last_limit[node] = number + 1;
-        condition_add(dating, node,
-                      (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS,
-                                                   .days = dating->rules->open[number],
-                                                   .cause = dating->rules->limit_cause + number});
-    }
-}
-
 /* A limit's set of days is made once, for all nodes and both runs. */
 void closed_days_make(struct dating *dating)
 {
@@ -170,9 +139,32 @@ void closed_days_make(struct dating *dating)
         if (!*open)
             continue;
         zones_mark(&closure, limit, true);
-        for (size_t i = 0; i < model->treatments.count; i++)
-            if (!model->treatments.items[i]->task)
-                treatment_close(&closure, model->treatments.items[i], number);
+        for (size_t i = 0; i < model->treatments.count; i++) {
+            /* All times of a treatment that are whole and still to come have the same amounts, so the first
+             * one speaks for them. */
+            bool looked_at = false, concerned = false;
+            if (model->treatments.items[i]->task ||
+                heat_taken(&closure, limit, dating->rules->heat.treatments[i]))
+                continue;
+            for (uint32_t j = dating->season->first_of[i]; j < dating->season->first_of[i + 1]; j++) {
+                const struct occurrence *occurrence = &dating->season->occurrences.items[j];
+                uint32_t node = dating->node_of[j];
+                if (node == TIMETABLE_NONE || dating->nodes[node].fixed)
+                    continue;
+                bool rest = dating->records && occurrence->share == SHARE_REST;
+                if (!rest && !looked_at)
+                    concerned = occurrence_concerned(&closure, limit, occurrence);
+                looked_at = looked_at || !rest;
+                if (closure.last_limit[node] == number + 1 ||
+                    (rest ? !occurrence_concerned(&closure, limit, occurrence) : !concerned))
+                    continue;
+                closure.last_limit[node] = number + 1;
+                condition_add(dating, node,
+                              (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS,
+                                                           .days = *open,
+                                                           .cause = dating->rules->limit_cause + number});
+            }
+        }
         zones_mark(&closure, limit, false);
     }
 }

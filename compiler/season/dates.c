@@ -261,43 +261,12 @@ static void timetable_give(struct season *season, const struct dating *dating)
     season->timetable = dating->answer;
 }
 
-/* Of one day what is stated to come first does: by `when`, or by an order of kinds. */
-static void calendar_give(struct season *season, const struct dating *dating)
-{
-    VECTOR(struct precedence) pairs = {0};
-    for (size_t i = 0; i < dating->relations.count; i++) {
-        struct precedence order = {dating->relations.items[i].early, dating->relations.items[i].late};
-        const struct occurrence *early = &season->occurrences.items[order.before];
-        const struct occurrence *late = &season->occurrences.items[order.after];
-        if (early->dated && late->dated && early->day == late->day)
-            VECTOR_PUSH(season->arena, &pairs, order);
-    }
-    for (size_t i = 0; i < dating->orders.count; i++) {
-        struct precedence order = dating->orders.items[i];
-        if (season->occurrences.items[order.before].day == season->occurrences.items[order.after].day)
-            VECTOR_PUSH(season->arena, &pairs, order);
-    }
-    calendar_make(season, pairs.items, pairs.count);
-}
-
 static bool has_records(const struct season *season)
 {
     for (size_t i = 0; i < season->occurrences.count; i++)
         if (season->occurrences.items[i].record)
             return true;
     return false;
-}
-
-/* A condition on frost looks on to the midsummer nearest to the day, or back to it: half a year at most. */
-static day_number frost_reach(const struct model *model)
-{
-    for (size_t i = 0; i < model->treatments.count; i++)
-        for (size_t j = 0; j < model->treatments.items[i]->whens.count; j++) {
-            const struct weather_condition *condition = model->treatments.items[i]->whens.items[j].weather;
-            if (condition && condition->frost)
-                return 184;
-        }
-    return 0;
 }
 
 /* Twice where there are records: by the plan alone, which says when each was planned, and then with them. */
@@ -314,9 +283,17 @@ void season_date(struct season *season)
     season->rules = rules;
     horizon_make(rules);
     rules->heat = taken_make(model);
+    /* A condition on frost looks on to the midsummer nearest to the day, or back to it: half a year at most.
+     */
+    day_number reach = 0;
+    for (size_t i = 0; i < model->treatments.count; i++)
+        for (size_t j = 0; j < model->treatments.items[i]->whens.count; j++) {
+            const struct weather_condition *condition = model->treatments.items[i]->whens.items[j].weather;
+            reach = condition && condition->frost ? 184 : reach;
+        }
     if (model->weather.stated && !model->weather.broken)
-        season->climate = climate_make(season->arena, &model->weather, rules->first - frost_reach(model),
-                                       rules->last + frost_reach(model));
+        season->climate =
+            climate_make(season->arena, &model->weather, rules->first - reach, rules->last + reach);
     bounds_make(rules);
     rules->supposing = !has_records(season);
     struct dating *plan = dating_run(rules, false, ANY_DAY, NULL), *dating = plan;
@@ -354,7 +331,7 @@ void season_date(struct season *season)
             part->planned = season->occurrences.items[rest].planned;
     }
     timetable_give(season, dating);
-    calendar_give(season, dating);
+    calendar_make(season, dating);
 }
 
 day_number *season_days_from(struct season *season, day_number day)
@@ -394,7 +371,7 @@ struct season *season_day_trial(const struct season *season, const struct day_tr
     }
     timetable_give(tried, dating);
     if (tried->dated) {
-        calendar_give(tried, dating);
+        calendar_make(tried, dating);
         ledgers_make(tried);
     }
     if (trial->reasons)

@@ -21,32 +21,27 @@ const struct wait *season_wait(const struct season *season, const struct timetab
     return NULL;
 }
 
-static void orders_make(const struct season *season, struct order_search *search)
-{
-    uint32_t count = season->node_count;
-    struct arena *scratch = arena_scratch(season->arena);
-    struct arena_mark mark = arena_mark(scratch);
-    uint32_t *from = ARENA_ARRAY(scratch, season->first_wait, uint32_t);
-    for (size_t i = 0; i < season->first_wait; i++) {
-        const struct timetable_edge *edge = &season->edges.items[i];
-        from[i] = timetable_edge_days(edge) >= 0 && edge->from != edge->to ? edge->from : NO_KEY;
-    }
-    struct keyed edges = sort_by_key(season->arena, from, season->first_wait, count);
-    arena_rewind(scratch, mark);
-    search->start = edges.start;
-    search->next = edges.items;
-    for (uint32_t i = 0; i < search->start[count]; i++)
-        search->next[i] = season->edges.items[search->next[i]].to;
-    search->seen = ARENA_ARRAY(season->arena, count, uint32_t);
-    search->stack = ARENA_ARRAY(season->arena, count, uint32_t);
-}
-
 /* A chain leads to no day after its end: what lies later needs no looking at. */
 bool season_order_stated(const struct season *season, uint32_t first, uint32_t second)
 {
     struct order_search *search = season->order_search;
-    if (!search->start)
-        orders_make(season, search);
+    if (!search->start) {
+        struct arena *scratch = arena_scratch(season->arena);
+        struct arena_mark mark = arena_mark(scratch);
+        uint32_t *from = ARENA_ARRAY(scratch, season->first_wait, uint32_t);
+        for (size_t i = 0; i < season->first_wait; i++) {
+            const struct timetable_edge *edge = &season->edges.items[i];
+            from[i] = timetable_edge_days(edge) >= 0 && edge->from != edge->to ? edge->from : NO_KEY;
+        }
+        struct keyed edges = sort_by_key(season->arena, from, season->first_wait, season->node_count);
+        arena_rewind(scratch, mark);
+        for (uint32_t i = 0; i < edges.start[season->node_count]; i++)
+            edges.items[i] = season->edges.items[edges.items[i]].to;
+        search->start = edges.start;
+        search->next = edges.items;
+        search->seen = ARENA_ARRAY(season->arena, season->node_count, uint32_t);
+        search->stack = ARENA_ARRAY(season->arena, season->node_count, uint32_t);
+    }
     const day_number *days = season->timetable.earliest; /* NULL where the whole has no solution */
     uint32_t depth = 0, number = ++search->number;
     search->stack[depth++] = first;

@@ -17,7 +17,6 @@ void records_place(struct season *season, const struct treatment *treatment);
 void amounts_plan(struct season *season);
 void amounts_record(struct season *season); /* what was really used; nothing for what was skipped */
 void season_date(struct season *season);    /* takes amounts_record between its runs */
-void calendar_make(struct season *season, const struct precedence *same_day, size_t pair_count);
 void readings_make(struct season *season);
 void conflicts_make(struct season *season);
 
@@ -141,6 +140,9 @@ void dormancy_make(struct dating *dating);
 void nodes_furnish(struct dating *dating); /* conditions to their nodes */
 bool limits_order(struct dating *dating);  /* edges by what `order` limits say; false: there are none */
 void waits_make(struct dating *dating);
+
+/* The calendar of the days that the run gave. */
+void calendar_make(struct season *season, const struct dating *dating);
 
 /* The days by all edges so far; where the whole has no solution, those of the parts that have one. Once there
  * are edges more it goes on from the days that it made before. */

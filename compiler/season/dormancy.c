@@ -15,62 +15,49 @@ bool lawn_dormant(const struct lawn *lawn, day_number day)
     return range && !grows_on(day, range);
 }
 
-struct growing {
-    const struct day_set **open; /* by lawn, in model->lawns order */
-    uint32_t limit;              /* the limit at hand, by its number */
-    uint64_t *closed;            /* by node: the limit (from 1) and the lawn last closed to it */
-    uint32_t *lawn_of;           /* by zone index */
-};
-
-/* Once for each node, limit and lawn; the days on which a lawn's grass grows are found once. */
-static void amount_close(struct dating *dating, struct growing *growing, const struct amount *amount,
-                         uint32_t node)
-{
-    const struct model *model = dating->season->model;
-    const struct limit *limit = model->limits.items[growing->limit];
-    if (!limit_binds(limit, amount->zone))
-        return;
-    bool concerned = limit->nutrients.count == 0;
-    for (size_t i = 0; i < limit->nutrients.count; i++)
-        concerned |= amount_brings(amount, limit->nutrients.items[i]->nutrient);
-    uint32_t lawn = growing->lawn_of[amount->zone->index];
-    uint64_t closed = (uint64_t)(growing->limit + 1) << 32 | lawn;
-    if (!concerned || growing->closed[node] == closed)
-        return;
-    growing->closed[node] = closed;
-    const struct grass_range *range = lawn_range_of(model->lawns.items[lawn], GRASS_MONTHS, NUTRIENT_N);
-    if (range && !growing->open[lawn])
-        growing->open[lawn] = day_set_keep_if(dating->arena, dating->rules->all, grows_on, range);
-    if (growing->open[lawn])
-        condition_add(dating, node,
-                      (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS,
-                                                   .days = growing->open[lawn],
-                                                   .cause = dating->rules->limit_cause + growing->limit});
-}
-
-/* Each limit on dormant grass, for all that is still to come. */
+/* Each limit on dormant grass, for all that is still to come: once for each node and lawn; the days on which
+ * a lawn's grass grows are found once. */
 void dormancy_make(struct dating *dating)
 {
     const struct season *season = dating->season;
     const struct model *model = season->model;
-    struct growing growing = {.open =
-                                  ARENA_ARRAY(dating->scratch, model->lawns.count, const struct day_set *),
-                              .closed = ARENA_ARRAY(dating->scratch, dating->node_count, uint64_t),
-                              .lawn_of = ARENA_ARRAY(dating->scratch, model->zones.count, uint32_t)};
+    const struct day_set **open = ARENA_ARRAY(dating->scratch, model->lawns.count, const struct day_set *);
+    uint32_t *lawn_of = ARENA_ARRAY(dating->scratch, model->zones.count, uint32_t);
+    uint64_t *closed = NULL; /* by node: the limit (from 1) and the lawn last closed to it */
     for (uint32_t i = 0; i < model->lawns.count; i++)
         for (size_t j = 0; j < model->lawns.items[i]->zones.count; j++)
-            growing.lawn_of[model->lawns.items[i]->zones.items[j]->index] = i;
-    for (growing.limit = 0; growing.limit < model->limits.count; growing.limit++) {
-        const struct limit *limit = model->limits.items[growing.limit];
+            lawn_of[model->lawns.items[i]->zones.items[j]->index] = i;
+    for (uint32_t number = 0; number < model->limits.count; number++) {
+        const struct limit *limit = model->limits.items[number];
         if (limit->kind != LIMIT_DORMANT || !limit_dates(model, limit))
             continue;
+        if (!closed)
+            closed = ARENA_ARRAY(dating->scratch, dating->node_count, uint64_t);
         for (size_t i = 0; i < season->occurrences.count; i++) {
             const struct occurrence *occurrence = &season->occurrences.items[i];
             uint32_t node = dating->node_of[i];
-            if (node == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
+            if (node == TIMETABLE_NONE || dating->nodes[node].fixed)
                 continue;
-            for (size_t j = 0; j < occurrence->amounts.count; j++)
-                amount_close(dating, &growing, &occurrence->amounts.items[j], node);
+            for (size_t j = 0; j < occurrence->amounts.count; j++) {
+                const struct amount *amount = &occurrence->amounts.items[j];
+                uint32_t lawn = lawn_of[amount->zone->index];
+                uint64_t key = (uint64_t)(number + 1) << 32 | lawn;
+                bool concerned = limit->nutrients.count == 0;
+                for (size_t k = 0; k < limit->nutrients.count; k++)
+                    concerned |= amount_brings(amount, limit->nutrients.items[k]->nutrient);
+                if (!concerned || closed[node] == key || !limit_binds(limit, amount->zone))
+                    continue;
+                closed[node] = key;
+                const struct grass_range *range =
+                    lawn_range_of(model->lawns.items[lawn], GRASS_MONTHS, NUTRIENT_N);
+                if (range && !open[lawn])
+                    open[lawn] = day_set_keep_if(dating->arena, dating->rules->all, grows_on, range);
+                if (open[lawn])
+                    condition_add(dating, node,
+                                  (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS,
+                                                               .days = open[lawn],
+                                                               .cause = dating->rules->limit_cause + number});
+            }
         }
     }
 }

@@ -22,47 +22,18 @@ struct ordering {
     VECTOR(struct member) members;
 };
 
-static void edge_add(struct ordering *ordering, const struct member *from, const struct member *to)
+/* `stated`: of one day, too, the first comes first. */
+static void order_add(struct ordering *ordering, const struct member *from, const struct member *to,
+                      bool stated)
 {
     struct dating *dating = ordering->dating;
+    struct precedence order = {from->occurrence, to->occurrence};
     struct timetable_edge edge =
         timetable_at_least(from->node, to->node, (struct duration){0}, ordering->cause);
+    if (stated)
+        VECTOR_PUSH(dating->arena, &dating->orders, order);
     if (from->node != to->node && !to->fixed)
         VECTOR_PUSH(dating->arena, &dating->edges, edge);
-}
-
-static void order_add(struct ordering *ordering, const struct member *before, const struct member *after)
-{
-    struct precedence order = {before->occurrence, after->occurrence};
-    VECTOR_PUSH(ordering->dating->arena, &ordering->dating->orders, order);
-    edge_add(ordering, before, after);
-}
-
-/* Of each occurrence the first kind that any of its amounts is of; these follow each other. */
-static void members_gather(struct ordering *ordering, const struct limit *limit,
-                           const struct zone_uses *zone_uses, uint32_t zone)
-{
-    const struct dating *dating = ordering->dating;
-    ordering->members.count = 0;
-    for (uint32_t i = zone_uses->start[zone]; i < zone_uses->start[zone + 1]; i++) {
-        const struct zone_use *zone_use = &zone_uses->items[i];
-        uint32_t node = dating->node_of[zone_use->occurrence];
-        struct member member = {.occurrence = zone_use->occurrence,
-                                .node = node,
-                                .fixed = dating->nodes[node].fixed,
-                                .day = dating->earliest[node]};
-        struct member *last =
-            ordering->members.count ? &ordering->members.items[ordering->members.count - 1] : NULL;
-        while (member.rank < limit->classes.count &&
-               !zone_use_in_class(dating, zone_use, &limit->classes.items[member.rank]))
-            member.rank++;
-        if (member.rank == limit->classes.count)
-            continue;
-        if (!last || last->occurrence != member.occurrence)
-            VECTOR_PUSH(dating->scratch, &ordering->members, member);
-        else if (member.rank < last->rank)
-            last->rank = member.rank;
-    }
 }
 
 static int by_rank(const void *a, const void *b)
@@ -87,7 +58,28 @@ static size_t rank_end(const struct ordering *ordering, size_t first)
 static void zone_order(struct ordering *ordering, const struct limit *limit,
                        const struct zone_uses *zone_uses, uint32_t zone)
 {
-    members_gather(ordering, limit, zone_uses, zone);
+    const struct dating *dating = ordering->dating;
+    ordering->members.count = 0;
+    for (uint32_t i = zone_uses->start[zone]; i < zone_uses->start[zone + 1]; i++) {
+        /* Of each occurrence the first kind that any of its amounts is of; these follow each other. */
+        const struct zone_use *zone_use = &zone_uses->items[i];
+        uint32_t node = dating->node_of[zone_use->occurrence];
+        struct member member = {.occurrence = zone_use->occurrence,
+                                .node = node,
+                                .fixed = dating->nodes[node].fixed,
+                                .day = dating->earliest[node]};
+        struct member *last =
+            ordering->members.count ? &ordering->members.items[ordering->members.count - 1] : NULL;
+        while (member.rank < limit->classes.count &&
+               !zone_use_in_class(dating, zone_use, &limit->classes.items[member.rank]))
+            member.rank++;
+        if (member.rank == limit->classes.count)
+            continue;
+        if (!last || last->occurrence != member.occurrence)
+            VECTOR_PUSH(dating->scratch, &ordering->members, member);
+        else if (member.rank < last->rank)
+            last->rank = member.rank;
+    }
     if (ordering->members.count)
         qsort(ordering->members.items, ordering->members.count, sizeof *ordering->members.items, by_rank);
     for (size_t first = 0, end; first < ordering->members.count; first = end) {
@@ -100,11 +92,11 @@ static void zone_order(struct ordering *ordering, const struct limit *limit,
             bool pairwise = (end - first) * (second_end - second) <= PAIR_LIMIT;
             for (size_t i = first; i < end; i++)
                 for (size_t j = second; j < second_end && pairwise; j++)
-                    order_add(ordering, &members[i], &members[j]);
+                    order_add(ordering, &members[i], &members[j], true);
             for (size_t i = first; i + 1 < end && !pairwise; i++)
-                edge_add(ordering, &members[i], hub);
+                order_add(ordering, &members[i], hub, false);
             for (size_t j = second; j < second_end && !pairwise; j++)
-                order_add(ordering, hub, &members[j]);
+                order_add(ordering, hub, &members[j], true);
         }
     }
 }

@@ -15,23 +15,6 @@ static bool lacks(struct lime_need *need, enum lime_lack lack)
     return false;
 }
 
-/* A stated goal must be a column of the table. Without one it is the column nearest to the middle of the
- * range, of two as near the lower, if it lies within the range at all. */
-static bool column_find(struct lime_need *need, double wanted, size_t *column)
-{
-    const struct lime_table *table = need->table;
-    for (size_t i = 0; i < table->goals.count; i++) {
-        double goal = table->goals.items[i], gap = fabs(goal - wanted), best = fabs(need->goal - wanted);
-        bool fits = need->goal_stated ? gap < COMPARE_TOLERANCE
-                                      : !exceeds(goal, need->range->high) && !exceeds(need->range->low, goal);
-        if (!fits || (!isnan(need->goal) && (gap > best || (gap >= best && goal > need->goal))))
-            continue;
-        need->goal = goal;
-        *column = i;
-    }
-    return !isnan(need->goal) || lacks(need, LIME_LACK_GOAL);
-}
-
 static bool measured_by(struct lime_need *need, enum lime_measure measure)
 {
     static const enum analyte columns[] = {[LIME_BY_ACIDITY] = ANALYTE_ACIDITY,
@@ -40,25 +23,6 @@ static bool measured_by(struct lime_need *need, enum lime_measure measure)
     need->measure = measure;
     need->measured = soil_test_mean(need->test, columns[measure], NULL);
     return !isnan(need->measured);
-}
-
-/* What the table is based on; or acidity that a buffer pH shows, where the table says how. */
-static bool measured_find(struct lime_need *need)
-{
-    const struct lime_table *table = need->table;
-    enum lime_measure wanted = table->rows.count ? table->rows.items[0].measure : table->way_measure;
-    enum lime_measure other = wanted == LIME_BY_ACIDITY ? LIME_BY_ACIDITY_OF_VOLUME : LIME_BY_ACIDITY;
-    if (table->buffer && need->test->buffer && table->buffer != need->test->buffer)
-        return lacks(need, LIME_LACK_BUFFER);
-    need->buffer_assumed = table->buffer && !need->test->buffer;
-    if (measured_by(need, wanted))
-        return true;
-    if (!isnan(table->buffer_start) && measured_by(need, LIME_BY_BUFFER_PH)) {
-        need->measured = fmax(table->buffer_start - need->measured, 0) * table->buffer_step;
-        return true;
-    }
-    return lacks(need,
-                 wanted != LIME_BY_BUFFER_PH && measured_by(need, other) ? LIME_LACK_UNIT : LIME_LACK_FIGURE);
 }
 
 /* The row nearest to the figure, of two as near the one with less lime. Laboratories report the figures of
@@ -99,20 +63,46 @@ static void lime_find(struct lime_need *need)
         lacks(need, LIME_LACK_TABLE);
         return;
     }
-    /* What the lawn states, or else the middle of what the grass does well in. Of a formula the goal is any
-     * pH up to the end of its way. */
+    /* What the lawn states, or else the middle of what the grass does well in. A stated goal must be a column
+     * of the table. Without one it is the column nearest to the middle of the range, of two as near the
+     * lower, if it lies within the range at all. Of a formula the goal is any pH up to the end of its way. */
+    const struct lime_table *table = need->table;
     double wanted =
         need->goal_stated ? need->zone->lawn->goal_ph : (need->range->low + need->range->high) / 2;
-    bool found = true;
-    if (need->table->rows.count)
-        found = column_find(need, wanted, &column);
-    else {
+    if (!table->rows.count)
         need->goal = wanted;
-        found = !exceeds(wanted, need->table->way_end) || lacks(need, LIME_LACK_GOAL);
+    for (size_t i = 0; i < table->goals.count && table->rows.count; i++) {
+        double goal = table->goals.items[i], gap = fabs(goal - wanted), best = fabs(need->goal - wanted);
+        bool fits = need->goal_stated ? gap < COMPARE_TOLERANCE
+                                      : !exceeds(goal, need->range->high) && !exceeds(need->range->low, goal);
+        if (!fits || (!isnan(need->goal) && (gap > best || (gap >= best && goal > need->goal))))
+            continue;
+        need->goal = goal;
+        column = i;
     }
-    if (!found || !measured_find(need))
+    if (isnan(need->goal) || (!table->rows.count && exceeds(wanted, table->way_end))) {
+        lacks(need, LIME_LACK_GOAL);
         return;
-    if (need->table->rows.count) {
+    }
+    /* What the table is based on; or acidity that a buffer pH shows, where the table says how. */
+    enum lime_measure figure = table->rows.count ? table->rows.items[0].measure : table->way_measure;
+    enum lime_measure other = figure == LIME_BY_ACIDITY ? LIME_BY_ACIDITY_OF_VOLUME : LIME_BY_ACIDITY;
+    if (table->buffer && need->test->buffer && table->buffer != need->test->buffer) {
+        lacks(need, LIME_LACK_BUFFER);
+        return;
+    }
+    need->buffer_assumed = table->buffer && !need->test->buffer;
+    bool measured = measured_by(need, figure);
+    if (!measured && !isnan(table->buffer_start) && measured_by(need, LIME_BY_BUFFER_PH)) {
+        need->measured = fmax(table->buffer_start - need->measured, 0) * table->buffer_step;
+        measured = true;
+    }
+    if (!measured) {
+        lacks(need,
+              figure != LIME_BY_BUFFER_PH && measured_by(need, other) ? LIME_LACK_UNIT : LIME_LACK_FIGURE);
+        return;
+    }
+    if (table->rows.count) {
         if (!row_find(need, column))
             return;
     } else {

@@ -85,6 +85,7 @@ static void need_place(const struct season *season, day_number day, struct zone_
 
 /* ---- what was given ---- */
 
+/* Of the days between, both included. Called for each need of each test, and so by halves. */
 double zone_given(const struct season *season, const struct zone *zone, enum nutrient nutrient,
                   day_number first, day_number last)
 {
@@ -92,7 +93,7 @@ double zone_given(const struct season *season, const struct zone *zone, enum nut
     const struct application *items = ledger->applications.items;
     size_t low = 0, high = ledger->applications.count;
     double sum = 0;
-    while (low < high) { /* to the first one, by halves: hundreds of tests may ask */
+    while (low < high) { /* to the first one */
         size_t middle = low + (high - low) / 2;
         if (items[middle].day < first)
             low = middle + 1;
@@ -151,41 +152,6 @@ bool zone_fed(const struct season *season, const struct zone *zone)
     return false;
 }
 
-/* What the lawn states, what the plan gives, or what the grass is usually given. */
-static bool nitrogen_find(const struct season *season, struct zone_need *need)
-{
-    const struct lawn *lawn = need->zone->lawn;
-    const struct lawn_amount *stated = amount_of(lawn->yearly.items, lawn->yearly.count, NUTRIENT_N);
-    const struct grass_range *range = lawn_range_of(lawn, GRASS_YEARLY, NUTRIENT_N);
-    need->nitrogen_basis = stated                           ? NITROGEN_LAWN
-                           : season->fed[need->zone->index] ? NITROGEN_PLAN
-                           : range != NULL                  ? NITROGEN_GRASS
-                                                            : NITROGEN_NONE;
-    switch (need->nitrogen_basis) {
-    case NITROGEN_NONE:
-        return false;
-    case NITROGEN_LAWN:
-        need->nitrogen = stated->kg_per_m2 * need->years;
-        break;
-    case NITROGEN_PLAN: {
-        /* Of the plan's N that of the years begun. A test made after the season says what the next one
-         * needs, which is taken to get as much in a year as this one. */
-        const struct model *model = season->model;
-        bool after = model->has_season && need->from > model->season_last;
-        double years = (model->season_last - model->season_first + 1) / DAYS_A_YEAR;
-        need->nitrogen =
-            after ? zone_given(season, need->zone, NUTRIENT_N, model->season_first, model->season_last) /
-                        fmax(years, 1)
-                  : zone_given(season, need->zone, NUTRIENT_N, need->from, need->counted_until);
-        break;
-    }
-    case NITROGEN_GRASS:
-        need->nitrogen = (range->low + range->high) / 2 * need->years;
-        break;
-    }
-    return true;
-}
-
 /* The lawn's own figure, or else its grass's share of the N given, or else the scale's. False where neither
  * is known; `lack` then says what is not. */
 static bool use_find(const struct season *season, struct zone_need *need)
@@ -206,47 +172,45 @@ static bool use_find(const struct season *season, struct zone_need *need)
         need_lacks(need, LACK_USE);
         return false;
     }
-    if (!nitrogen_find(season, need)) {
+    /* The N is what the lawn states, what the plan gives, or what the grass is usually given. */
+    const struct lawn_amount *stated = amount_of(lawn->yearly.items, lawn->yearly.count, NUTRIENT_N);
+    const struct grass_range *range = lawn_range_of(lawn, GRASS_YEARLY, NUTRIENT_N);
+    need->nitrogen_basis = stated                           ? NITROGEN_LAWN
+                           : season->fed[need->zone->index] ? NITROGEN_PLAN
+                           : range != NULL                  ? NITROGEN_GRASS
+                                                            : NITROGEN_NONE;
+    switch (need->nitrogen_basis) {
+    case NITROGEN_NONE:
         need_lacks(need, LACK_NITROGEN);
         return false;
+    case NITROGEN_LAWN:
+        need->nitrogen = stated->kg_per_m2 * need->years;
+        break;
+    case NITROGEN_PLAN: {
+        /* Of the plan's N that of the years begun. A test made after the season says what the next one
+         * needs, which is taken to get as much in a year as this one. */
+        const struct model *model = season->model;
+        bool after = model->has_season && need->from > model->season_last;
+        double years = (model->season_last - model->season_first + 1) / DAYS_A_YEAR;
+        need->nitrogen =
+            after ? zone_given(season, need->zone, NUTRIENT_N, model->season_first, model->season_last) /
+                        fmax(years, 1)
+                  : zone_given(season, need->zone, NUTRIENT_N, need->from, need->counted_until);
+        break;
+    }
+    case NITROGEN_GRASS:
+        need->nitrogen = (range->low + range->high) / 2 * need->years;
+        break;
     }
     need->use_share = need->range ? need->range->low : need->use_scale->share;
     need->use = need->nitrogen * need->use_share;
     return true;
 }
 
-/* ---- minimum levels ---- */
-
-/* Everything as mass under a square metre, down to the depth of the cores. */
-static void need_by_minimum(const struct season *season, struct zone_need *need)
-{
-    bool with_use = need->reading.scale->scale->sum == SUM_USE_AND_SHORTFALL;
-    if (need->level->index) {
-        need_lacks(need, LACK_INDEX);
-        return;
-    }
-    /* The mass of soil under a square metre. */
-    const struct lawn *lawn = need->zone->lawn;
-    need->depth_m = need->reading.test->depth_m;
-    need->density_assumed = isnan(lawn->bulk_density);
-    need->bulk_density =
-        need->density_assumed ? need->reading.scale->scale->bulk_density : lawn->bulk_density;
-    if (isnan(need->depth_m) || isnan(need->bulk_density)) {
-        need_lacks(need, isnan(need->depth_m) ? LACK_DEPTH : LACK_DENSITY);
-        return;
-    }
-    if (with_use && !use_find(season, need))
-        return;
-    double soil = need->depth_m * need->bulk_density;
-    need->minimum = level_begin(need->level) * soil;
-    need->test = need->reading.judged * soil;
-    double sum = need->use + need->minimum - need->test;
-    need_is(need, NEED_BY_MINIMUM, sum, sum);
-}
-
 /* ---- by the soil test ---- */
 
-/* What a scale that judged the result says of the amount. */
+/* What a scale that judged the result says of the amount. Of a minimum everything is counted as mass under a
+ * square metre, down to the depth of the cores. */
 static void need_amount(const struct season *season, struct zone_need *need)
 {
     const struct soil_reading *reading = &need->reading;
@@ -260,9 +224,28 @@ static void need_amount(const struct season *season, struct zone_need *need)
         need->read_at = equation_operand(equation, need->operand);
         need->equation = polynomial_at(&equation->need, need->read_at) * equation->nutrient->element_per_unit;
         need_is(need, NEED_BY_EQUATION, need->equation * need->years, need->equation * need->years);
-    } else if (need->level && need->level->minimum && reading->scale->scale->sum != SUM_NONE)
-        need_by_minimum(season, need);
-    else if (reading->need == NEED_NONE)
+    } else if (need->level && need->level->minimum && reading->scale->scale->sum != SUM_NONE) {
+        const struct lawn *lawn = need->zone->lawn;
+        const struct scale *scale = reading->scale->scale;
+        if (need->level->index) {
+            need_lacks(need, LACK_INDEX);
+            return;
+        }
+        need->depth_m = reading->test->depth_m;
+        need->density_assumed = isnan(lawn->bulk_density);
+        need->bulk_density = need->density_assumed ? scale->bulk_density : lawn->bulk_density;
+        if (isnan(need->depth_m) || isnan(need->bulk_density)) {
+            need_lacks(need, isnan(need->depth_m) ? LACK_DEPTH : LACK_DENSITY);
+            return;
+        }
+        if (scale->sum == SUM_USE_AND_SHORTFALL && !use_find(season, need))
+            return;
+        double soil = need->depth_m * need->bulk_density; /* the mass of it under a square metre */
+        need->minimum = level_begin(need->level) * soil;
+        need->test = reading->judged * soil;
+        double sum = need->use + need->minimum - need->test;
+        need_is(need, NEED_BY_MINIMUM, sum, sum);
+    } else if (reading->need == NEED_NONE)
         need_is(need, NEED_BY_ENOUGH, 0, 0);
     else
         need_lacks(need, LACK_AMOUNT);

@@ -26,41 +26,10 @@ static double extended(const double monthly[13], int month, int step)
     return isnan(far) ? near : 2 * near - far;
 }
 
-/* From a common or a leap year's months, with a mean for each that its neighbours can lend one. */
-static struct year year_of(const double monthly[13], bool leap)
-{
-    struct year year = {.days = 0};
-    for (int month = 1; month <= MONTHS; month++) {
-        year.lent[month] = isnan(monthly[month]);
-        /* A month without a mean lends from those beside it. */
-        double before = extended(monthly, month, -1), after = extended(monthly, month, 1);
-        double lent = isnan(before) ? after : isnan(after) ? before : (before + after) / 2;
-        year.monthly[month] = year.lent[month] ? lent : monthly[month];
-        year.start[month] = year.days + 1;
-        year.days += days_in_month(leap ? A_LEAP_YEAR : A_COMMON_YEAR, month);
-    }
-    year.start[MONTHS + 1] = year.days + 1;
-    return year;
-}
-
 /* Where a month ends, on one of its sides, and what is beside it there. */
 struct end {
     int month, beside, day, outside; /* days from 1; `outside` is a day of `beside` */
 };
-
-/* Both of each month that is known. Beyond what was lent nothing is known: there a month is beside itself. */
-static int find_ends(const struct year *year, struct end ends[2 * MONTHS])
-{
-    int count = 0;
-    for (int month = 1; month <= MONTHS; month++)
-        for (int step = -1; step <= 1 && !isnan(year->monthly[month]); step += 2) {
-            int day = step < 0 ? year->start[month] : year->start[month + 1] - 1;
-            int beside = month_beside(month, step);
-            bool open = !isnan(year->monthly[beside]) && !(year->lent[month] && year->lent[beside]);
-            ends[count++] = (struct end){month, open ? beside : month, day, day + step};
-        }
-    return count;
-}
 
 #define THIRD (1.0 / 3)
 
@@ -78,10 +47,29 @@ static void smooth(const double *restrict old, double *restrict new)
  * behind it close the circle. */
 void normals_daily(const double monthly[13], bool leap, double daily[YEAR_DAYS])
 {
-    struct year year = year_of(monthly, leap);
+    struct year year = {.days = 0};
     struct end ends[2 * MONTHS];
     double rest[2][YEAR_DAYS + 2] = {{0}}, rest_sum[MONTHS + 1] = {0}, given[MONTHS + 1];
-    int end_count = find_ends(&year, ends);
+    int end_count = 0;
+    for (int month = 1; month <= MONTHS; month++) {
+        year.lent[month] = isnan(monthly[month]);
+        /* A month without a mean lends from those beside it. */
+        double before = extended(monthly, month, -1), after = extended(monthly, month, 1);
+        double lent = isnan(before) ? after : isnan(after) ? before : (before + after) / 2;
+        year.monthly[month] = year.lent[month] ? lent : monthly[month];
+        year.start[month] = year.days + 1;
+        year.days += days_in_month(leap ? A_LEAP_YEAR : A_COMMON_YEAR, month);
+    }
+    year.start[MONTHS + 1] = year.days + 1;
+    /* Both ends of each month that is known. Beyond what was lent nothing is known: there a month is beside
+     * itself. */
+    for (int month = 1; month <= MONTHS; month++)
+        for (int step = -1; step <= 1 && !isnan(year.monthly[month]); step += 2) {
+            int day = step < 0 ? year.start[month] : year.start[month + 1] - 1;
+            int beside = month_beside(month, step);
+            bool open = !isnan(year.monthly[beside]) && !(year.lent[month] && year.lent[beside]);
+            ends[end_count++] = (struct end){month, open ? beside : month, day, day + step};
+        }
     memcpy(given, year.monthly, sizeof given);
     for (int round = 0; round < year.days; round++) {
         double *old = rest[round % 2], *new = rest[(round + 1) % 2];

@@ -25,8 +25,7 @@ bool treatment_sound(const struct treatment *treatment)
     return !treatment->symbol.broken && (treatment->task || treatment->zones.count > 0);
 }
 
-struct counting { /* of the times, along chains of `same day after` */
-    const struct model *model;
+struct counting {    /* of the times, along chains of `same day after` */
     uint32_t *times; /* by treatment; 0: not known yet */
     bool *visiting;
     size_t *cursor;  /* by treatment: the next of its whens to look at */
@@ -42,33 +41,11 @@ static void count_begin(struct counting *counting, uint32_t index)
     counting->stack[counting->depth++] = index;
 }
 
-/* Looks at the chain's last treatment: goes on to one that must be counted first, or settles it. */
-static void count_step(struct counting *counting)
-{
-    uint32_t index = counting->stack[counting->depth - 1];
-    const struct treatment *treatment = counting->model->treatments.items[index];
-    for (size_t *at = &counting->cursor[index]; *at < treatment->whens.count; ++*at) {
-        const struct when *when = &treatment->whens.items[*at];
-        if (when->kind != WHEN_SAME_DAY || !when->other || !treatment_sound(when->other))
-            continue;
-        uint32_t other = when->other->index;
-        if (counting->times[other] == 0 && !counting->visiting[other]) {
-            count_begin(counting, other);
-            return;
-        }
-        if (counting->times[other] > counting->most[index])
-            counting->most[index] = counting->times[other];
-    }
-    counting->times[index] = counting->most[index];
-    counting->depth--;
-}
-
 /* By treatment; 1 for what is broken. A rule counts to its last day by days, or month by month. */
 static uint32_t *times_count(const struct model *model, struct arena *arena)
 {
     size_t count = model->treatments.count;
-    struct counting counting = {.model = model,
-                                .times = ARENA_ARRAY(arena, count, uint32_t),
+    struct counting counting = {.times = ARENA_ARRAY(arena, count, uint32_t),
                                 .visiting = ARENA_ARRAY(arena, count, bool),
                                 .cursor = ARENA_ARRAY(arena, count, size_t),
                                 .most = ARENA_ARRAY(arena, count, uint32_t),
@@ -92,8 +69,29 @@ static uint32_t *times_count(const struct model *model, struct arena *arena)
     for (uint32_t i = 0; i < count; i++) {
         if (counting.times[i] == 0)
             count_begin(&counting, i);
-        while (counting.depth)
-            count_step(&counting);
+        while (counting.depth) {
+            /* Of the chain's last treatment: goes on to one that must be counted first, or settles it. */
+            uint32_t index = counting.stack[counting.depth - 1], next = index;
+            const struct treatment *treatment = model->treatments.items[index];
+            for (size_t *at = &counting.cursor[index]; *at < treatment->whens.count; ++*at) {
+                const struct when *when = &treatment->whens.items[*at];
+                if (when->kind != WHEN_SAME_DAY || !when->other || !treatment_sound(when->other))
+                    continue;
+                uint32_t other = when->other->index;
+                if (counting.times[other] == 0 && !counting.visiting[other]) {
+                    next = other;
+                    break;
+                }
+                if (counting.times[other] > counting.most[index])
+                    counting.most[index] = counting.times[other];
+            }
+            if (next != index)
+                count_begin(&counting, next);
+            else {
+                counting.times[index] = counting.most[index];
+                counting.depth--;
+            }
+        }
     }
     return counting.times;
 }

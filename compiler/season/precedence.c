@@ -2,6 +2,7 @@
  * items that are ready (from memory). */
 #include "compiler/season/precedence.h"
 
+/* A counting sort: the numbers of each key first, then where each key begins. */
 struct keyed sort_by_key(struct arena *arena, const uint32_t *keys, size_t count, uint32_t key_count)
 {
     struct keyed keyed = {ARENA_ARRAY(arena, (size_t)key_count + 2, uint32_t),

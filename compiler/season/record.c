@@ -21,26 +21,21 @@ struct filing {
     struct season *season;
     const struct treatment *treatment;
     int times;
-    VECTOR(struct filed) numbered, others;
+    VECTOR(struct filed) all;
     struct time_records *of_time; /* by time from 0 */
     VECTOR(const struct record *) beyond;
 };
 
-/* What was skipped has no day, and comes last. */
-static int by_day(const void *a, const void *b)
+/* Those that name their time first, by time; then by day: what was skipped has none, and comes last. */
+static int by_time_and_day(const void *a, const void *b)
 {
     const struct filed *first = a, *second = b;
+    int named = ascending(second->record->time > 0, first->record->time > 0);
+    int time = ascending(first->record->time, second->record->time);
     int skipped = ascending(first->record->skipped, second->record->skipped);
     int day = first->record->skipped ? 0 : ascending(first->record->day, second->record->day);
     int position = ascending((int64_t)first->position, (int64_t)second->position);
-    return skipped ? skipped : day ? day : position;
-}
-
-static int by_time(const void *a, const void *b)
-{
-    const struct filed *first = a, *second = b;
-    int time = ascending(first->record->time, second->record->time);
-    return time ? time : by_day(first, second);
+    return named ? named : time ? time : skipped ? skipped : day ? day : position;
 }
 
 /* ---- what a part leaves ---- */
@@ -75,27 +70,6 @@ static bool zone_left(const struct filing *filing, const struct time_records *pa
         if (!parts_name(parts, dressings->items[i]->product, zone))
             return true;
     return dressings->count == 0 && !parts_name(parts, NULL, zone);
-}
-
-/* ---- filing ---- */
-
-/* A time is closed by a record of the whole, or by the part that leaves nothing of it. */
-static void file_under(struct filing *filing, int time, const struct filed *filed)
-{
-    struct time_records *records = &filing->of_time[time];
-    bool left = false;
-    VECTOR_PUSH(filing->season->arena, records, *filed);
-    for (size_t i = 0; i < filing->treatment->zones.count && filed->record->part && !left; i++)
-        left = zone_left(filing, records, filing->treatment->zones.items[i]);
-    records->closed = !filed->record->part || !left;
-}
-
-static void file_apart(struct filing *filing, const struct record *record)
-{
-    if (record->skipped)
-        VECTOR_PUSH(filing->season->arena, &filing->season->unplaced, record);
-    else
-        VECTOR_PUSH(filing->season->arena, &filing->beyond, record);
 }
 
 /* ---- occurrences ---- */
@@ -176,34 +150,30 @@ void records_place(struct season *season, const struct treatment *treatment)
                             .of_time = ARENA_ARRAY(season->arena, (size_t)times, struct time_records)};
     for (size_t i = 0; i < treatment->records.count; i++) {
         struct filed filed = {treatment->records.items[i], i};
-        if (filed.record->symbol.broken)
-            continue;
-        if (filed.record->time > 0)
-            VECTOR_PUSH(season->arena, &filing.numbered, filed);
-        else
-            VECTOR_PUSH(season->arena, &filing.others, filed);
+        if (!filed.record->symbol.broken)
+            VECTOR_PUSH(season->arena, &filing.all, filed);
     }
-    /* Records that name their time come first; the others take what is free. */
+    if (filing.all.count)
+        qsort(filing.all.items, filing.all.count, sizeof *filing.all.items, by_time_and_day);
     int next = 0;
-    if (filing.numbered.count)
-        qsort(filing.numbered.items, filing.numbered.count, sizeof *filing.numbered.items, by_time);
-    if (filing.others.count)
-        qsort(filing.others.items, filing.others.count, sizeof *filing.others.items, by_day);
-    for (size_t i = 0; i < filing.numbered.count; i++) {
-        const struct filed *filed = &filing.numbered.items[i];
-        int time = filed->record->time - 1;
-        if (time < filing.times && !filing.of_time[time].closed)
-            file_under(&filing, time, filed);
-        else
-            file_apart(&filing, filed->record);
-    }
-    for (size_t i = 0; i < filing.others.count; i++) {
-        while (next < filing.times && filing.of_time[next].closed)
+    for (size_t i = 0; i < filing.all.count; i++) {
+        /* Records that name their time come first; the others take what is free. */
+        const struct record *record = filing.all.items[i].record;
+        while (record->time <= 0 && next < times && filing.of_time[next].closed)
             next++;
-        if (next < filing.times)
-            file_under(&filing, next, &filing.others.items[i]);
+        int time = record->time > 0 ? record->time - 1 : next;
+        if (time < times && !filing.of_time[time].closed) {
+            /* A time is closed by a record of the whole, or by the part that leaves nothing of it. */
+            struct time_records *records = &filing.of_time[time];
+            bool left = false;
+            VECTOR_PUSH(season->arena, records, filing.all.items[i]);
+            for (size_t j = 0; j < treatment->zones.count && record->part && !left; j++)
+                left = zone_left(&filing, records, treatment->zones.items[j]);
+            records->closed = !record->part || !left;
+        } else if (record->skipped)
+            VECTOR_PUSH(season->arena, &season->unplaced, record);
         else
-            file_apart(&filing, filing.others.items[i].record);
+            VECTOR_PUSH(season->arena, &filing.beyond, record);
     }
     for (int time = 0; time < times; time++)
         time_place(&filing, time);

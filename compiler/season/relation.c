@@ -53,44 +53,6 @@ static const struct occurrence *occurrence_named(const struct dating *dating,
     return last;
 }
 
-/* `least` holds the time stated, between the one named and the one that names it; `before` turns them
- * round. */
-static void relation_add(struct dating *dating, enum when_kind kind, struct relation relation)
-{
-    bool exactly = kind == WHEN_EXACTLY_AFTER || kind == WHEN_EXACTLY_BEFORE;
-    switch (kind) {
-    case WHEN_SAME_DAY:
-        relation.bounded = relation.same_day = true;
-        break;
-    case WHEN_WITHIN:
-        relation.most = relation.least;
-        relation.least = (struct duration){0};
-        relation.bounded = true;
-        break;
-    case WHEN_AT_LEAST_AFTER:
-    case WHEN_AT_LEAST_BEFORE:
-    case WHEN_EXACTLY_AFTER:
-    case WHEN_EXACTLY_BEFORE:
-        relation.most = exactly ? relation.least : relation.most;
-        relation.bounded = exactly;
-        break;
-    case WHEN_ON:
-    case WHEN_BETWEEN:
-    case WHEN_FROM:
-    case WHEN_BY:
-    case WHEN_EVERY:
-    case WHEN_WEATHER:
-        return;
-    }
-    if (kind == WHEN_AT_LEAST_BEFORE || kind == WHEN_EXACTLY_BEFORE) {
-        uint32_t early = relation.late;
-        relation.late = relation.early;
-        relation.early = early;
-        relation.from_late = true;
-    }
-    VECTOR_PUSH(dating->arena, &dating->relations, relation);
-}
-
 static struct duration wait_bounded(struct duration wait)
 {
     return duration_least_days(wait) < LONGEST_WAIT ? wait : (struct duration){.days = LONGEST_WAIT};
@@ -109,34 +71,43 @@ static void when_relate(struct dating *dating, struct occurrence *occurrence, ui
             occurrence->moot = when;
         return;
     }
+    /* `least` holds the time stated, from the one named to the one that names it; `before` turns them
+     * round. */
     struct relation relation = {.early = other->index,
                                 .late = occurrence->index,
                                 .least = wait_bounded(when->wait),
                                 .cause = dating->rules->when_cause[treatment->index] + number};
-    relation_add(dating, when->kind, relation);
-}
-
-/* Each time comes a period after the one before it that is not skipped. */
-static void every_relate(struct dating *dating, const struct treatment *treatment)
-{
-    const struct season *season = dating->season;
-    const struct when *every = treatment_every(treatment);
-    const struct occurrence *before = NULL;
-    for (uint32_t i = season->first_of[treatment->index]; every && i < season->first_of[treatment->index + 1];
-         i++) {
-        const struct occurrence *occurrence = &season->occurrences.items[i];
-        if (!occurrence_live(dating, occurrence))
-            continue;
-        uint32_t number = (uint32_t)(every - treatment->whens.items);
-        struct relation relation = {.late = i,
-                                    .least = wait_bounded(every->period),
-                                    .cause = dating->rules->when_cause[treatment->index] + number};
-        if (before) {
-            relation.early = before->index;
-            VECTOR_PUSH(dating->arena, &dating->relations, relation);
-        }
-        before = occurrence;
+    switch (when->kind) {
+    case WHEN_SAME_DAY:
+        relation.bounded = relation.same_day = true;
+        break;
+    case WHEN_WITHIN:
+        relation.most = relation.least;
+        relation.least = (struct duration){0};
+        relation.bounded = true;
+        break;
+    case WHEN_EXACTLY_AFTER:
+    case WHEN_EXACTLY_BEFORE:
+        relation.most = relation.least;
+        relation.bounded = true;
+        break;
+    case WHEN_AT_LEAST_AFTER:
+    case WHEN_AT_LEAST_BEFORE:
+        break;
+    case WHEN_ON:
+    case WHEN_BETWEEN:
+    case WHEN_FROM:
+    case WHEN_BY:
+    case WHEN_EVERY:
+    case WHEN_WEATHER:
+        return;
     }
+    if (when->kind == WHEN_AT_LEAST_BEFORE || when->kind == WHEN_EXACTLY_BEFORE) {
+        relation.early = occurrence->index;
+        relation.late = other->index;
+        relation.from_late = true;
+    }
+    VECTOR_PUSH(dating->arena, &dating->relations, relation);
 }
 
 /* In the order of occurrences, so that a contradiction is told in the order of the text. */
@@ -150,9 +121,23 @@ void relations_make(struct dating *dating)
             for (uint32_t j = 0; j < occurrence->treatment->whens.count; j++)
                 when_relate(dating, occurrence, j);
     }
-    for (size_t i = 0; i < season->model->treatments.count; i++)
-        if (treatment_sound(season->model->treatments.items[i]))
-            every_relate(dating, season->model->treatments.items[i]);
+    for (size_t i = 0; i < season->model->treatments.count; i++) {
+        /* Each time of an `every` comes a period after the one before it that is not skipped. */
+        const struct treatment *treatment = season->model->treatments.items[i];
+        const struct when *every = treatment_sound(treatment) ? treatment_every(treatment) : NULL;
+        uint32_t number = every ? (uint32_t)(every - treatment->whens.items) : 0, before = NO_KEY;
+        for (uint32_t j = season->first_of[i]; every && j < season->first_of[i + 1]; j++) {
+            struct relation relation = {.early = before,
+                                        .late = j,
+                                        .least = wait_bounded(every->period),
+                                        .cause = dating->rules->when_cause[i] + number};
+            if (!occurrence_live(dating, &season->occurrences.items[j]))
+                continue;
+            if (before != NO_KEY)
+                VECTOR_PUSH(dating->arena, &dating->relations, relation);
+            before = j;
+        }
+    }
     /* What parts leave comes not before them. */
     uint32_t planned = season->first_of[season->model->treatments.count];
     for (uint32_t i = planned; i < season->occurrences.count && dating->records; i++) {

@@ -249,7 +249,7 @@ struct season {
     uint32_t *when_bound;              /* by treatment index: the bound of its first `when`; NULL undated */
     const struct climate *climate;     /* NULL without a weather, or without a season */
     uint32_t *node_of;                 /* by occurrence index; TIMETABLE_NONE: broken or skipped */
-    struct timetable question;         /* for timetable_ease and timetable_what_if */
+    struct timetable question;         /* for timetable_ease and timetable_holds */
     struct timetable_result timetable; /* the answer; holds the contradictions */
     struct dating_rules *rules;        /* for season_days_from */
     struct order_search *order_search; /* of season_order_stated, which marks its way in it */

@@ -33,43 +33,6 @@ static int by_shelf_and_day(const void *a, const void *b)
     return shelf ? shelf : day ? day : kind ? kind : position;
 }
 
-/* What is stated, as each product's first statement measures it. */
-static void stocks_gather(const struct season *season, struct shed *shed, struct events *events)
-{
-    const struct model *model = season->model;
-    for (size_t i = 0; i < model->stocks.count; i++) {
-        const struct stock *stock = model->stocks.items[i];
-        if (!stock->product)
-            continue;
-        size_t *at = &shed->shelf_of[stock->product->index];
-        if (!*at) {
-            VECTOR_PUSH(season->arena, &shed->shelves,
-                        ((struct shelf){.product = stock->product, .volume = stock->volume, .first = stock}));
-            *at = shed->shelves.count;
-        }
-        struct shelf *shelf = &shed->shelves.items[*at - 1];
-        /* That there is none says nothing of how it is measured. */
-        if (!(shelf->first->amount > 0) && stock->amount > 0) {
-            shelf->first = stock;
-            shelf->volume = stock->volume;
-        }
-        VECTOR_PUSH(season->arena, events,
-                    ((struct event){.shelf = *at - 1,
-                                    .day = stock->day,
-                                    .kind = stock->bought ? EVENT_BOUGHT : EVENT_COUNTED,
-                                    .position = i,
-                                    .amount = stock->amount,
-                                    .stock = stock}));
-    }
-    for (size_t i = 0; i < events->count; i++) {
-        struct event *event = &events->items[i];
-        const struct shelf *shelf = &shed->shelves.items[event->shelf];
-        if (event->amount > 0)
-            event->amount =
-                product_measure(shelf->product, event->amount, event->stock->volume, shelf->volume);
-    }
-}
-
 /* What records used, one event for each product of an occurrence. Of what is planned only the measure is
  * looked at. */
 static void uses_gather(const struct season *season, const struct shed *shed, struct events *events)
@@ -169,7 +132,39 @@ struct shed shed_of(const struct season *season)
     struct shed shed = {0};
     struct events events = {0};
     shed.shelf_of = ARENA_ARRAY(season->arena, season->model->products.count + 1, size_t);
-    stocks_gather(season, &shed, &events);
+    const struct model *model = season->model;
+    for (size_t i = 0; i < model->stocks.count; i++) {
+        /* What is stated, as each product's first statement measures it. */
+        const struct stock *stock = model->stocks.items[i];
+        if (!stock->product)
+            continue;
+        size_t *at = &shed.shelf_of[stock->product->index];
+        if (!*at) {
+            VECTOR_PUSH(season->arena, &shed.shelves,
+                        ((struct shelf){.product = stock->product, .volume = stock->volume, .first = stock}));
+            *at = shed.shelves.count;
+        }
+        struct shelf *shelf = &shed.shelves.items[*at - 1];
+        /* That there is none says nothing of how it is measured. */
+        if (!(shelf->first->amount > 0) && stock->amount > 0) {
+            shelf->first = stock;
+            shelf->volume = stock->volume;
+        }
+        VECTOR_PUSH(season->arena, &events,
+                    ((struct event){.shelf = *at - 1,
+                                    .day = stock->day,
+                                    .kind = stock->bought ? EVENT_BOUGHT : EVENT_COUNTED,
+                                    .position = i,
+                                    .amount = stock->amount,
+                                    .stock = stock}));
+    }
+    for (size_t i = 0; i < events.count; i++) {
+        struct event *event = &events.items[i];
+        const struct shelf *shelf = &shed.shelves.items[event->shelf];
+        if (event->amount > 0)
+            event->amount =
+                product_measure(shelf->product, event->amount, event->stock->volume, shelf->volume);
+    }
     if (!events.count)
         return shed;
     uses_gather(season, &shed, &events);

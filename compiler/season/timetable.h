@@ -164,17 +164,10 @@ bool timetable_ease(struct arena *arena, const struct timetable *timetable,
 bool timetable_tighten(struct arena *arena, const struct timetable *timetable,
                        struct timetable_result *result, bool reasons);
 
-/* The least solution alone; NULL when there is none. */
-day_number *timetable_least(struct arena *arena, const struct timetable *timetable);
-
 /* The least solution with one cause left out; NULL when there is none. */
 day_number *timetable_least_without(struct arena *arena, const struct timetable *timetable, uint32_t cause);
 
 /* Whether the nodes with keep[node] can be placed among themselves, nothing asked by the others. */
 bool timetable_holds(struct arena *arena, const struct timetable *timetable, const bool *keep);
-
-/* The least solution if `node` lay on `day`, as a fact like a fixed node's; NULL when there is none. */
-day_number *timetable_what_if(struct arena *arena, const struct timetable *timetable, uint32_t node,
-                              day_number day);
 
 #endif

@@ -67,30 +67,24 @@ struct timetable *timetable_part(struct arena *arena, const struct timetable *ti
 
 /* --- narrowing the causes ------------------------------------------------------------------------------ */
 
-/* Leaves in force the causes up to the lowest rank that contradict each other. */
-static void keep_soft_causes(const struct search *search, struct flow *flow)
-{
-    bool rank_used[UINT8_MAX + 1] = {false};
-    for (uint32_t cause = 0; cause < search->timetable->cause_count; cause++)
-        rank_used[rank_of(search->timetable, cause)] = true;
-    for (unsigned rank = 0; rank <= UINT8_MAX; rank++) {
-        if (!rank_used[rank])
-            continue;
-        for (uint32_t cause = 0; cause < search->timetable->cause_count; cause++)
-            search->active[cause] = rank_of(search->timetable, cause) <= rank;
-        if (!flow_feasible(flow, variant_of(search->active)))
-            return;
-    }
-}
-
-/* Leaves in force the causes of one argument, unless it was too long to keep. */
+/* Leaves in force the causes up to the lowest rank that contradict each other; of these those of one
+ * argument, unless it was too long to keep. */
 static void keep_argued_causes(const struct search *search, struct flow *flow)
 {
+    uint32_t count = search->timetable->cause_count;
+    bool rank_used[UINT8_MAX + 1] = {false}, feasible = true;
+    for (uint32_t cause = 0; cause < count; cause++)
+        rank_used[rank_of(search->timetable, cause)] = true;
+    for (unsigned rank = 0; rank <= UINT8_MAX && feasible; rank++) {
+        for (uint32_t cause = 0; cause < count && rank_used[rank]; cause++)
+            search->active[cause] = rank_of(search->timetable, cause) <= rank;
+        feasible = !rank_used[rank] || flow_feasible(flow, variant_of(search->active));
+    }
     flow_load(flow, variant_of(search->active));
     struct timetable_story story = timetable_story_of(search->arena, flow);
     if (!story.count)
         return;
-    memset(search->active, 0, search->timetable->cause_count * sizeof *search->active);
+    memset(search->active, 0, count * sizeof *search->active);
     for (size_t i = 0; i < story.count; i++)
         if (story.items[i].kind != TIMETABLE_RECORD && story.items[i].cause != TIMETABLE_NONE)
             search->active[story.items[i].cause] = true;
@@ -149,7 +143,6 @@ static uint32_t *flagged(struct arena *arena, const bool *flags, uint32_t flag_c
 static struct timetable_contradiction contradiction_in(const struct search *search, struct flow *flow)
 {
     struct timetable_contradiction contradiction = {0};
-    keep_soft_causes(search, flow);
     keep_argued_causes(search, flow);
     /* The nodes that something in force speaks of: the others lie wherever they like. */
     const struct timetable *timetable = search->timetable;

@@ -65,33 +65,6 @@ static int32_t least_eased(const struct flow *flow, const struct timetable_edge 
     return least < INT32_MIN ? INT32_MIN : (int32_t)least;
 }
 
-/* The first and last level of each node, as the variant has them: from an answer known, the recorded day, or
- * what conditions say, eased. */
-static void load_spans(struct flow *flow)
-{
-    const struct flow_variant *variant = &flow->variant;
-    for (uint32_t i = 0; i < flow->timetable->node_count; i++) {
-        const struct timetable_node *node = &flow->timetable->nodes[i];
-        int64_t earliest = flow->timetable->first, latest = flow->timetable->last;
-        if (variant->earliest) {
-            earliest = variant->earliest[i];
-            latest = variant->latest[i];
-        } else if (node->fixed)
-            earliest = latest = node->day;
-        for (uint32_t j = 0; j < node->condition_count && !node->fixed && !variant->earliest; j++) {
-            const struct timetable_condition *condition = &node->conditions[j];
-            if (condition->kind == TIMETABLE_CLOSED_DAYS || !flow_active(flow, condition->cause))
-                continue;
-            int64_t ease = easing(flow, condition->kind, condition->cause);
-            if (condition->kind == TIMETABLE_NOT_BEFORE && condition->day - ease > earliest)
-                earliest = condition->day - ease;
-            if (condition->kind == TIMETABLE_NOT_AFTER && condition->day + ease < latest)
-                latest = condition->day + ease;
-        }
-        flow->spans[i] = (struct flow_span){earliest, latest};
-    }
-}
-
 static bool edge_active(const struct flow *flow, const struct timetable_edge *edge)
 {
     const struct timetable_node *nodes = flow->timetable->nodes;
@@ -126,11 +99,32 @@ static void load_arcs(struct flow *flow)
     }
 }
 
+/* The first and last level of each node, as the variant has them, and the arcs. */
 void flow_load(struct flow *flow, struct flow_variant variant)
 {
     flow->direction = FLOW_FORWARD;
     flow->variant = variant;
-    load_spans(flow);
+    for (uint32_t i = 0; i < flow->timetable->node_count; i++) {
+        /* From an answer known, the recorded day, or what conditions say, eased. */
+        const struct timetable_node *node = &flow->timetable->nodes[i];
+        int64_t earliest = flow->timetable->first, latest = flow->timetable->last;
+        if (variant.earliest) {
+            earliest = variant.earliest[i];
+            latest = variant.latest[i];
+        } else if (node->fixed)
+            earliest = latest = node->day;
+        for (uint32_t j = 0; j < node->condition_count && !node->fixed && !variant.earliest; j++) {
+            const struct timetable_condition *condition = &node->conditions[j];
+            if (condition->kind == TIMETABLE_CLOSED_DAYS || !flow_active(flow, condition->cause))
+                continue;
+            int64_t ease = easing(flow, condition->kind, condition->cause);
+            if (condition->kind == TIMETABLE_NOT_BEFORE && condition->day - ease > earliest)
+                earliest = condition->day - ease;
+            if (condition->kind == TIMETABLE_NOT_AFTER && condition->day + ease < latest)
+                latest = condition->day + ease;
+        }
+        flow->spans[i] = (struct flow_span){earliest, latest};
+    }
     load_arcs(flow);
 }
 

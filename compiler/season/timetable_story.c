@@ -22,37 +22,22 @@ static void tell(struct telling *telling, struct timetable_step step)
     VECTOR_PUSH(telling->arena, telling->story, step);
 }
 
-static const struct timetable_node *node_at(const struct telling *telling, uint32_t node)
-{
-    return &telling->flow->timetable->nodes[node];
-}
-
-/* The tightest NOT_BEFORE or NOT_AFTER in force; NULL where the horizon is as tight. */
-static const struct timetable_condition *tightest(const struct telling *telling, uint32_t index,
-                                                  enum timetable_kind kind)
-{
-    const struct timetable_node *node = node_at(telling, index);
-    const struct timetable *timetable = telling->flow->timetable;
-    const struct timetable_condition *best = NULL;
-    day_number day = kind == TIMETABLE_NOT_BEFORE ? timetable->first : timetable->last;
-    for (uint32_t i = 0; i < node->condition_count; i++) {
-        const struct timetable_condition *condition = &node->conditions[i];
-        if (condition->kind != kind || !flow_active(telling->flow, condition->cause))
-            continue;
-        if (kind == TIMETABLE_NOT_BEFORE ? condition->day > day : condition->day < day) {
-            best = condition;
-            day = condition->day;
-        }
-    }
-    return best;
-}
-
 /* A record is its own bound; where nothing is as tight as the horizon, that is. */
 static void tell_bound(struct telling *telling, struct timetable_step step, enum timetable_kind kind)
 {
-    const struct timetable_node *node = node_at(telling, step.node);
-    const struct timetable_condition *condition = tightest(telling, step.node, kind);
+    const struct timetable *timetable = telling->flow->timetable;
+    const struct timetable_node *node = &timetable->nodes[step.node];
+    const struct timetable_condition *condition = NULL; /* the tightest in force */
     bool start = kind == TIMETABLE_NOT_BEFORE;
+    day_number day = start ? timetable->first : timetable->last;
+    for (uint32_t i = 0; i < node->condition_count; i++) {
+        const struct timetable_condition *other = &node->conditions[i];
+        if (other->kind != kind || !flow_active(telling->flow, other->cause) ||
+            !(start ? other->day > day : other->day < day))
+            continue;
+        condition = other;
+        day = other->day;
+    }
     step.from = TIMETABLE_NONE;
     if (node->fixed) {
         step.kind = TIMETABLE_RECORD;
@@ -61,39 +46,20 @@ static void tell_bound(struct telling *telling, struct timetable_step step, enum
     } else if (condition) {
         step.kind = kind;
         step.cause = condition->cause;
-        step.after = condition->day;
+        step.after = day;
     } else {
         step.kind = start ? TIMETABLE_HORIZON_START : TIMETABLE_HORIZON_END;
         step.cause = TIMETABLE_NONE;
-        step.after = start ? telling->flow->timetable->first : telling->flow->timetable->last;
+        step.after = day;
     }
     tell(telling, step);
-}
-
-/* Each edge once, but for the last step; what is left out is counted. */
-static void tell_edge(struct telling *telling, const struct flow_entry *entry, bool final)
-{
-    const struct timetable_edge *edge = &telling->flow->timetable->edges[entry->edge];
-    if (telling->edge_reported[entry->edge] && !final) {
-        telling->skipped++;
-        return;
-    }
-    telling->edge_reported[entry->edge] = true;
-    tell(telling, (struct timetable_step){.kind = TIMETABLE_EDGE,
-                                          .cause = edge->cause,
-                                          .node = entry->node,
-                                          .from = edge->from,
-                                          .least = timetable_edge_days(edge),
-                                          .wait = timetable_edge_wait(edge),
-                                          .before = entry->before,
-                                          .after = entry->bound});
 }
 
 /* Sets that close days together are told together or not at all: again only where one of them is new, or at
  * the end. */
 static void tell_closed(struct telling *telling, const struct flow_entry *entry, bool final)
 {
-    const struct timetable_node *node = node_at(telling, entry->node);
+    const struct timetable_node *node = &telling->flow->timetable->nodes[entry->node];
     if (entry->after == entry->bound)
         return;
     bool *reported = telling->condition_reported + telling->condition_start[entry->node];
@@ -155,8 +121,20 @@ static void tell_trail(struct telling *telling)
         if (entry->edge == TIMETABLE_NONE)
             tell_bound(telling, (struct timetable_step){.node = entry->node, .before = entry->before},
                        TIMETABLE_NOT_BEFORE);
-        else
-            tell_edge(telling, entry, final);
+        else if (telling->edge_reported[entry->edge] && !final)
+            telling->skipped++; /* each edge once, but for the last step; what is left out is counted */
+        else {
+            const struct timetable_edge *edge = &timetable->edges[entry->edge];
+            telling->edge_reported[entry->edge] = true;
+            tell(telling, (struct timetable_step){.kind = TIMETABLE_EDGE,
+                                                  .cause = edge->cause,
+                                                  .node = entry->node,
+                                                  .from = edge->from,
+                                                  .least = timetable_edge_days(edge),
+                                                  .wait = timetable_edge_wait(edge),
+                                                  .before = entry->before,
+                                                  .after = entry->bound});
+        }
         tell_closed(telling, entry, final);
         if (final && entry->after != DAY_NEVER)
             tell_bound(telling, (struct timetable_step){.node = entry->node, .before = entry->after},

@@ -44,46 +44,39 @@ static void label_intervals_use(struct waiting *waiting, const struct zone_uses 
 
 /* Of days between applications of a nutrient both sides are one class, and so they are where both are named
  * alike. */
-static void limit_use(struct waiting *waiting, const struct zone_uses *zone_uses, uint32_t number,
-                      const struct zone *zone, parties_use *use)
-{
-    const struct dating *dating = waiting->dating;
-    const struct limit *limit = dating->season->model->limits.items[number];
-    enum wait_kind kind = limit->kind == LIMIT_FOLLOW ? WAIT_WITHIN
-                          : limit->directed           ? WAIT_FROM
-                                                      : WAIT_EITHER;
-    struct wait_rule rule = {kind, limit->time, dating->rules->limit_cause + number, zone};
-    for (uint32_t i = zone_uses->start[zone->index]; i < zone_uses->start[zone->index + 1]; i++) {
-        const struct zone_use *zone_use = &zone_uses->items[i];
-        unsigned classes = 0;
-        if (limit->kind == LIMIT_WAIT) {
-            classes = zone_use->amount && amount_brings(zone_use->amount, limit->nutrient->nutrient)
-                          ? BOTH_CLASSES
-                          : 0;
-        } else {
-            classes |= zone_use_in_class(dating, zone_use, &limit->first) ? FIRST_CLASS : 0;
-            classes |= zone_use_in_class(dating, zone_use, &limit->second) ? SECOND_CLASS : 0;
-            if (class_equal(&limit->first, &limit->second))
-                classes = classes & FIRST_CLASS ? BOTH_CLASSES : 0;
-        }
-        if (classes)
-            party_add(waiting, zone_use, classes);
-    }
-    use(waiting, &rule);
-}
-
 static void limits_use(struct waiting *waiting, const struct zone_uses *zone_uses, parties_use *use)
 {
-    const struct model *model = waiting->dating->season->model;
+    const struct dating *dating = waiting->dating;
+    const struct model *model = dating->season->model;
     for (uint32_t number = 0; number < model->limits.count; number++) {
         const struct limit *limit = model->limits.items[number];
+        const struct limit_set *set = limit->set;
+        enum wait_kind kind = limit->kind == LIMIT_FOLLOW ? WAIT_WITHIN
+                              : limit->directed           ? WAIT_FROM
+                                                          : WAIT_EITHER;
         if (!limit_dates(model, limit) ||
             (limit->kind != LIMIT_WAIT && limit->kind != LIMIT_WAIT_BETWEEN && limit->kind != LIMIT_FOLLOW))
             continue;
-        for (size_t i = 0; i < limit->set->places.count; i++)
-            limit_use(waiting, zone_uses, number, limit->set->places.items[i], use);
-        for (size_t i = 0; i < model->zones.count && limit->set->places.count == 0; i++)
-            limit_use(waiting, zone_uses, number, model->zones.items[i], use);
+        for (size_t i = 0; i < (set->places.count ? set->places.count : model->zones.count); i++) {
+            const struct zone *zone = set->places.count ? set->places.items[i] : model->zones.items[i];
+            struct wait_rule rule = {kind, limit->time, dating->rules->limit_cause + number, zone};
+            for (uint32_t j = zone_uses->start[zone->index]; j < zone_uses->start[zone->index + 1]; j++) {
+                const struct zone_use *zone_use = &zone_uses->items[j];
+                bool first, second;
+                if (limit->kind == LIMIT_WAIT)
+                    first = second =
+                        zone_use->amount && amount_brings(zone_use->amount, limit->nutrient->nutrient);
+                else {
+                    first = zone_use_in_class(dating, zone_use, &limit->first);
+                    second = class_equal(&limit->first, &limit->second)
+                                 ? first
+                                 : zone_use_in_class(dating, zone_use, &limit->second);
+                }
+                if (first || second)
+                    party_add(waiting, zone_use, (first ? FIRST_CLASS : 0U) | (second ? SECOND_CLASS : 0U));
+            }
+            use(waiting, &rule);
+        }
     }
 }
 

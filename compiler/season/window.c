@@ -25,35 +25,8 @@ static void within(struct dating *dating, uint32_t node, day_number first, day_n
     not_after(dating, node, last, cause);
 }
 
-/* What a statement says of its own days; what it says of another's is a relation (relation.c). */
-static void window_add(struct dating *dating, uint32_t node, const struct when *when, uint32_t cause)
-{
-    switch (when->kind) {
-    case WHEN_ON:
-        within(dating, node, when->first, when->first, cause);
-        return;
-    case WHEN_BETWEEN:
-        within(dating, node, when->first, when->last, cause);
-        return;
-    case WHEN_FROM:
-        not_before(dating, node, when->first, cause);
-        return;
-    case WHEN_BY:
-        not_after(dating, node, when->last, cause);
-        return;
-    case WHEN_SAME_DAY:
-    case WHEN_AT_LEAST_AFTER:
-    case WHEN_AT_LEAST_BEFORE:
-    case WHEN_WITHIN:
-    case WHEN_EXACTLY_AFTER:
-    case WHEN_EXACTLY_BEFORE:
-    case WHEN_EVERY:   /* every_windows */
-    case WHEN_WEATHER: /* weather_closed.c */
-        return;
-    }
-}
-
-/* Applications lie within the season, and so does a task without a `when` of its own. */
+/* What a statement says of its own days; what it says of another's is a relation (relation.c). Applications
+ * lie within the season, and so does a task without a `when` of its own. */
 void windows_make(struct dating *dating)
 {
     const struct season *season = dating->season;
@@ -64,8 +37,32 @@ void windows_make(struct dating *dating)
         uint32_t node = dating->node_of[i], cause = dating->rules->when_cause[treatment->index];
         if (node == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
             continue;
-        for (uint32_t j = 0; j < treatment->whens.count; j++)
-            window_add(dating, node, &treatment->whens.items[j], cause + j);
+        for (uint32_t j = 0; j < treatment->whens.count; j++) {
+            const struct when *when = &treatment->whens.items[j];
+            switch (when->kind) {
+            case WHEN_ON:
+                within(dating, node, when->first, when->first, cause + j);
+                break;
+            case WHEN_BETWEEN:
+                within(dating, node, when->first, when->last, cause + j);
+                break;
+            case WHEN_FROM:
+                not_before(dating, node, when->first, cause + j);
+                break;
+            case WHEN_BY:
+                not_after(dating, node, when->last, cause + j);
+                break;
+            case WHEN_SAME_DAY:
+            case WHEN_AT_LEAST_AFTER:
+            case WHEN_AT_LEAST_BEFORE:
+            case WHEN_WITHIN:
+            case WHEN_EXACTLY_AFTER:
+            case WHEN_EXACTLY_BEFORE:
+            case WHEN_EVERY:   /* below */
+            case WHEN_WEATHER: /* weather_closed.c */
+                break;
+            }
+        }
         if (!treatment->task || treatment->whens.count == 0)
             within(dating, node, model->season_first, model->season_last, dating->rules->season_cause);
     }

@@ -1,44 +1,35 @@
 #include "compiler/season/zone_uses.h"
 
-struct gathering {
-    const struct dating *dating;
-    VECTOR(struct zone_use) found;
-    VECTOR(uint32_t) zones; /* of each of them */
-};
-
-static void zone_use_add(struct gathering *gathering, const struct zone *zone,
-                         const struct occurrence *occurrence, const struct amount *amount)
-{
-    struct zone_use zone_use = {occurrence->index, amount};
-    VECTOR_PUSH(gathering->dating->scratch, &gathering->found, zone_use);
-    VECTOR_PUSH(gathering->dating->scratch, &gathering->zones, zone->index);
-}
-
 /* Within a zone the occurrences keep their order. */
 struct zone_uses zone_uses_gather(const struct dating *dating)
 {
     const struct season *season = dating->season;
-    size_t zones = season->model->zones.count;
-    struct gathering gathering = {.dating = dating};
-    for (size_t i = 0; i < season->occurrences.count; i++)
-        if (dating->node_of[i] != TIMETABLE_NONE && dating->earliest[dating->node_of[i]] != DAY_NEVER) {
-            /* Work that names no zone concerns them all; it matters to waits only where it has a kind. */
-            const struct occurrence *occurrence = &season->occurrences.items[i];
-            struct ground ground = occurrence_ground(dating, occurrence);
-            size_t amounts = occurrence->amounts.count, kinds = occurrence->treatment->kinds.count;
-            for (size_t j = 0; j < amounts; j++)
-                zone_use_add(&gathering, occurrence->amounts.items[j].zone, occurrence,
-                             &occurrence->amounts.items[j]);
-            for (size_t j = 0; j < ground.count && !amounts; j++)
-                zone_use_add(&gathering, ground.zones[j], occurrence, NULL);
-            for (size_t j = 0; j < zones && !amounts && !ground.count && kinds; j++)
-                zone_use_add(&gathering, season->model->zones.items[j], occurrence, NULL);
+    const struct model *model = season->model;
+    VECTOR(struct zone_use) found = {0};
+    VECTOR(uint32_t) zones = {0}; /* of each of them */
+    for (uint32_t i = 0; i < season->occurrences.count; i++) {
+        if (dating->node_of[i] == TIMETABLE_NONE || dating->earliest[dating->node_of[i]] == DAY_NEVER)
+            continue;
+        /* Work that names no zone concerns them all; it matters to waits only where it has a kind. */
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        struct ground ground = occurrence_ground(dating, occurrence);
+        struct amount *amounts = occurrence->amounts.count ? occurrence->amounts.items : NULL;
+        size_t all = occurrence->treatment->kinds.count ? model->zones.count : 0;
+        size_t count = amounts ? occurrence->amounts.count : ground.count ? ground.count : all;
+        for (size_t j = 0; j < count; j++) {
+            const struct zone *zone = amounts        ? amounts[j].zone
+                                      : ground.count ? ground.zones[j]
+                                                     : model->zones.items[j];
+            struct zone_use zone_use = {i, amounts ? &amounts[j] : NULL};
+            VECTOR_PUSH(dating->scratch, &found, zone_use);
+            VECTOR_PUSH(dating->scratch, &zones, zone->index);
         }
-    size_t count = gathering.found.count;
-    struct zone_use *items = ARENA_ARRAY(dating->scratch, count, struct zone_use);
-    struct keyed by_zone = sort_by_key(dating->scratch, gathering.zones.items, count, (uint32_t)zones);
-    for (size_t i = 0; i < count; i++)
-        items[i] = gathering.found.items[by_zone.items[i]];
+    }
+    struct zone_use *items = ARENA_ARRAY(dating->scratch, found.count, struct zone_use);
+    struct keyed by_zone =
+        sort_by_key(dating->scratch, zones.items, found.count, (uint32_t)model->zones.count);
+    for (size_t i = 0; i < found.count; i++)
+        items[i] = found.items[by_zone.items[i]];
     return (struct zone_uses){items, by_zone.start};
 }
 

@@ -289,10 +289,16 @@ static void test_records(void **state)
         assert_int_equal(result.earliest[node], earliest[node]);
         assert_int_equal(result.latest[node], latest[node]);
     }
-    day_number *moved = timetable_what_if(*state, &table, A, on(12, 1));
-    assert_int_equal(moved[C], on(12, 31));
-    assert_int_equal(moved[D], on(2, 10));
-    assert_null(timetable_what_if(*state, &table, A, on(12, 2)));
+    struct timetable_node moved[COUNT(nodes)];
+    memcpy(moved, nodes, sizeof moved);
+    moved[A] = (struct timetable_node){.fixed = true, .day = on(12, 1), .cause = TIMETABLE_NONE};
+    table.nodes = moved;
+    timetable_solve(*state, &table, &result);
+    assert_int_equal(result.earliest[C], on(12, 31));
+    assert_int_equal(result.earliest[D], on(2, 10));
+    moved[A].day = on(12, 2);
+    timetable_solve(*state, &table, &result);
+    assert_false(result.feasible);
 }
 
 static void test_record_named(void **state)

@@ -29,10 +29,13 @@ static void check_what_if(const struct tiny_season *season, uint64_t *seed)
 {
     uint32_t node = (uint32_t)tiny_between(seed, 0, (int32_t)season->table.node_count - 1);
     day_number day = tiny_between(seed, season->table.first - 2, season->table.last + 2);
-    day_number *days = timetable_what_if(season->arena, &season->table, node, day);
     struct tiny_season changed = *season;
     changed.nodes[node].fixed = true;
     changed.nodes[node].day = day;
+    changed.table.nodes = changed.nodes;
+    struct timetable_result answer = {0};
+    timetable_tighten(season->arena, &changed.table, &answer, false);
+    const day_number *days = answer.earliest;
     struct exhaustion exhaustion = exhaustion_of(&changed);
     exhaustion_run(&exhaustion);
     assert_int_equal(days != NULL, exhaustion.found);
