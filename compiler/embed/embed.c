@@ -19,152 +19,132 @@ static _Noreturn void fail(const char *path)
     exit(1);
 }
 
-static const char *base_name(const char *path)
-{
-    const char *slash = strrchr(path, '/');
-    return slash ? slash + 1 : path;
-}
-
-struct extent {
-    size_t bytes, lines;
+struct file {
+    const char *name; /* without its folder */
+    unsigned char *bytes;
+    size_t length, lines;
 };
 
+/* A NUL follows the bytes, which is not counted. */
+static struct file file_read(const char *path)
+{
+    FILE *input = fopen(path, "rb");
+    if (!input)
+        fail(path);
+    const char *slash = strrchr(path, '/');
+    size_t capacity = 4096;
+    struct file file = {.name = slash ? slash + 1 : path, .bytes = malloc(capacity), .lines = 1};
+    if (!file.bytes)
+        fail(path);
+    for (int byte; (byte = getc(input)) != EOF; file.lines += byte == '\n') {
+        file.bytes[file.length++] = (unsigned char)byte;
+        if (file.length == capacity)
+            file.bytes = realloc(file.bytes, capacity *= 2);
+        if (!file.bytes)
+            fail(path);
+    }
+    if (ferror(input) || fclose(input) != 0)
+        fail(path);
+    file.bytes[file.length] = '\0';
+    return file;
+}
+
 /* The array ends in a NUL, which is not counted. */
-static struct extent write_bytes(FILE *output, const char *path)
+static void write_bytes(FILE *output, const struct file *file)
 {
-    FILE *input = fopen(path, "rb");
-    if (!input)
-        fail(path);
-    struct extent extent = {0, 1};
-    int byte;
-    for (; (byte = getc(input)) != EOF; extent.bytes++) {
-        fprintf(output, "%s%d,", extent.bytes % BYTES_A_LINE == 0 ? "\n    " : "", byte);
-        extent.lines += byte == '\n';
-    }
-    if (ferror(input) || fclose(input) != 0)
-        fail(path);
+    for (size_t i = 0; i < file->length; i++)
+        fprintf(output, "%s%d,", i % BYTES_A_LINE == 0 ? "\n    " : "", file->bytes[i]);
     fprintf(output, "\n    0};\n\n");
-    return extent;
 }
 
-/* The byte that each line begins with. */
-static void write_lines(FILE *output, const char *path)
+/* Blanks in front of it, and the bytes of a word behind them. */
+static void find_word(const unsigned char *at, size_t *blanks, size_t *word)
 {
-    FILE *input = fopen(path, "rb");
-    if (!input)
-        fail(path);
-    size_t at = 0;
-    fprintf(output, "0,");
-    for (int byte; (byte = getc(input)) != EOF;) {
-        at++;
-        if (byte == '\n')
-            fprintf(output, "%zu,", at);
-    }
-    if (ferror(input) || fclose(input) != 0)
-        fail(path);
-    fprintf(output, "};\n\n");
+    static const char in_word[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-";
+    *blanks = strspn((const char *)at, " ");
+    *word = strspn((const char *)at + *blanks, in_word);
 }
 
-static bool in_word(int byte)
+/* An entry from each line that begins with a word to the next such line. Returns their count. */
+static size_t write_entries(FILE *output, const struct file *file, size_t number)
 {
-    return (byte >= 'a' && byte <= 'z') || (byte >= 'A' && byte <= 'Z') || (byte >= '0' && byte <= '9') ||
-           byte == '-';
-}
-
-enum { WORD_BYTES = 200 }; /* more than any name has */
-
-/* The word that begins with `byte`, or with what is behind blanks there; returns the byte behind it. */
-static int read_word(FILE *input, int byte, char word[WORD_BYTES])
-{
-    size_t length = 0;
-    while (byte == ' ')
-        byte = getc(input);
-    for (; in_word(byte) && length + 1 < WORD_BYTES; byte = getc(input))
-        word[length++] = (char)byte;
-    word[length] = '\0';
-    return byte;
-}
-
-/* Comments, blanks and braces begin other lines. Returns the count of entries. */
-static size_t write_entries(FILE *output, const char *path, int number, size_t length)
-{
-    FILE *input = fopen(path, "rb");
-    if (!input)
-        fail(path);
-    char word[WORD_BYTES], name[WORD_BYTES];
     size_t count = 0;
-    for (int byte = getc(input); byte != EOF; byte = getc(input)) {
-        if (in_word(byte)) {
-            long start = ftell(input) - 1;
-            if (count++)
-                fprintf(output, "%ld},\n", start);
-            byte = read_word(input, read_word(input, byte, word), name);
-            if (strcmp(name, "of") == 0) /* "acidity of urea" */
-                byte = read_word(input, byte, name);
-            fprintf(output, "    {\"%s\", \"%s\", %d, %ld, ", word, name, number, start);
+    for (size_t start = 0; start < file->length; start += strcspn((char *)file->bytes + start, "\n") + 1) {
+        const unsigned char *at = file->bytes + start;
+        size_t blanks, word, name;
+        find_word(at, &blanks, &word);
+        if (blanks || !word) /* comments, blanks and braces begin other lines */
+            continue;
+        if (count++)
+            fprintf(output, "%zu},\n", start);
+        fprintf(output, "    {\"%.*s\", ", (int)word, at);
+        at += word;
+        find_word(at, &blanks, &name);
+        if (name == 2 && memcmp(at + blanks, "of", 2) == 0) { /* "acidity of urea" */
+            at += blanks + name;
+            find_word(at, &blanks, &name);
         }
-        while (byte != '\n' && byte != EOF)
-            byte = getc(input);
+        fprintf(output, "\"%.*s\", %zu, ", (int)name, at + blanks, number);
+        fprintf(output, "%zu, ", start);
     }
-    if (ferror(input) || fclose(input) != 0)
-        fail(path);
     if (count)
-        fprintf(output, "%zu},\n", length);
+        fprintf(output, "%zu},\n", file->length);
     return count;
 }
 
-/* The files first: entries say where in them they are. */
-static void write_library(FILE *output, int count, char *const paths[], struct extent extents[])
+/* The files first, each with the byte that each of its lines begins with: entries say where in them they are.
+ */
+static void write_library(FILE *output, const struct file *files, size_t count)
 {
     size_t entries = 0;
     fprintf(output, "#include \"compiler/model/embedded.h\"\n\n");
-    for (int i = 0; i < count; i++) {
-        fprintf(output, "/* %s */\nstatic const unsigned char file_%d[] = {", base_name(paths[i]), i);
-        extents[i] = write_bytes(output, paths[i]);
-        fprintf(output, "static const uint32_t lines_%d[] = {", i);
-        write_lines(output, paths[i]);
+    for (size_t i = 0; i < count; i++) {
+        fprintf(output, "/* %s */\nstatic const unsigned char file_%zu[] = {", files[i].name, i);
+        write_bytes(output, &files[i]);
+        fprintf(output, "static const uint32_t lines_%zu[] = {0,", i);
+        for (size_t at = 0; at < files[i].length; at++)
+            if (files[i].bytes[at] == '\n')
+                fprintf(output, "%zu,", at + 1);
+        fprintf(output, "};\n\n");
     }
     fprintf(output, "const struct embedded_file embedded_files[] = {\n");
-    for (int i = 0; i < count; i++) {
-        fprintf(output, "    {\"library/%s\", file_%d, %zu, ", base_name(paths[i]), i, extents[i].bytes);
-        fprintf(output, "lines_%d, %zu},\n", i, extents[i].lines);
+    for (size_t i = 0; i < count; i++) {
+        fprintf(output, "    {\"library/%s\", file_%zu, %zu, ", files[i].name, i, files[i].length);
+        fprintf(output, "lines_%zu, %zu},\n", i, files[i].lines);
     }
-    fprintf(output, "    {0, 0, 0, 0, 0},\n};\nconst size_t embedded_file_count = %d;\n\n", count);
+    fprintf(output, "    {0, 0, 0, 0, 0},\n};\nconst size_t embedded_file_count = %zu;\n\n", count);
     fprintf(output, "const struct embedded_entry embedded_entries[] = {\n");
-    for (int i = 0; i < count; i++)
-        entries += write_entries(output, paths[i], i, extents[i].bytes);
+    for (size_t i = 0; i < count; i++)
+        entries += write_entries(output, &files[i], i);
     fprintf(output, "    {0, 0, 0, 0, 0},\n};\nconst size_t embedded_entry_count = %zu;\n", entries);
-}
-
-static int write_text(const char *name, const char *path, const char *file)
-{
-    FILE *output = fopen(path, "w");
-    if (!output)
-        fail(path);
-    fprintf(output, "extern const char %s[];\nconst char %s[] = {", name, name);
-    write_bytes(output, file);
-    if (ferror(output) || fclose(output) != 0)
-        fail(path);
-    return 0;
 }
 
 /* Files go in as bytes, so that what is built does not depend on where it was built. */
 int main(int argc, char *argv[])
 {
-    if (argc == 5 && strcmp(argv[1], "--text") == 0)
-        return write_text(argv[2], argv[3], argv[4]);
-    if (argc < 2 || strncmp(argv[1], "--", 2) == 0) {
+    bool text = argc == 5 && strcmp(argv[1], "--text") == 0;
+    if (!text && (argc < 2 || strncmp(argv[1], "--", 2) == 0)) {
         fprintf(stderr, "usage: embed OUTPUT.c [FILE.prill...]\n       embed --text NAME OUTPUT.c FILE\n");
         return 2;
     }
-    int count = argc - 2;
-    struct extent *extents = calloc((size_t)count + 1, sizeof *extents);
-    FILE *output = fopen(argv[1], "w");
-    if (!extents || !output)
-        fail(argv[1]);
-    write_library(output, count, argv + 2, extents);
+    const char *path = argv[text ? 3 : 1];
+    size_t first = text ? 4 : 2, count = (size_t)argc - first;
+    struct file *files = calloc(count + 1, sizeof *files);
+    FILE *output = fopen(path, "w");
+    if (!files || !output)
+        fail(path);
+    for (size_t i = 0; i < count; i++)
+        files[i] = file_read(argv[first + i]);
+    if (text) {
+        fprintf(output, "extern const char %s[];\nconst char %s[] = {", argv[2], argv[2]);
+        write_bytes(output, &files[0]);
+    } else {
+        write_library(output, files, count);
+    }
     if (ferror(output) || fclose(output) != 0)
-        fail(argv[1]);
-    free(extents);
+        fail(path);
+    for (size_t i = 0; i < count; i++)
+        free(files[i].bytes);
+    free(files);
     return 0;
 }
