@@ -58,117 +58,45 @@ bool output_coloured(int descriptor, const char *option)
 
 /* ---- files ---- */
 
-/* Where a link at `path` leads; NULL with errno 0 when there is no link. */
-static char *link_target(const char *path)
-{
-    char target[LINK_LENGTH];
-    struct stat status;
-    errno = 0;
-    if (lstat(path, &status) != 0 || !S_ISLNK(status.st_mode)) {
-        errno = 0;
-        return NULL;
-    }
-    ssize_t length = readlink(path, target, sizeof target);
-    if (length < 0 || (size_t)length == sizeof target) {
-        errno = length < 0 ? errno : ENAMETOOLONG;
-        return NULL;
-    }
-    const char *slash = target[0] == '/' ? NULL : strrchr(path, '/');
-    int folder = slash ? (int)(slash + 1 - path) : 0;
-    size_t size = (size_t)folder + (size_t)length + 1;
-    char *joined = malloc(size);
-    if (joined)
-        snprintf(joined, size, "%.*s%.*s", folder, path, (int)length, target);
-    return joined;
-}
-
-/* The file that is to be replaced, and not the link that leads to it. NULL with errno set. */
+/* The file that is to be replaced, and not the link that leads to it. NULL with errno set; a path that cannot
+ * be followed is left as it is: who opens it is told why. */
 static char *path_resolved(const char *path)
 {
-    char *current = strdup(path);
+    char *current = strdup(path), target[LINK_LENGTH];
     for (int links = 0; current; links++) {
-        char *next = link_target(current);
-        if (!next && errno == 0)
+        ssize_t length = readlink(current, target, sizeof target);
+        if (length < 0)
             return current;
+        int error = links == LINKS_FOLLOWED ? ELOOP : (size_t)length == sizeof target ? ENAMETOOLONG : 0;
+        const char *slash = target[0] == '/' ? NULL : strrchr(current, '/');
+        int folder = slash ? (int)(slash + 1 - current) : 0;
+        size_t size = (size_t)folder + (size_t)length + 1;
+        char *next = error ? NULL : malloc(size);
+        if (next)
+            snprintf(next, size, "%.*s%.*s", folder, current, (int)length, target);
         free(current);
         current = next;
-        if (links == LINKS_FOLLOWED) {
-            free(current);
-            errno = ELOOP;
-            return NULL;
-        }
+        if (error)
+            errno = error;
     }
     return NULL;
 }
 
-/* Writes under the name `beside`, a template for mkstemp in the same folder, and renames to `path`: one step
- * of one file system, so that no one ever sees a half of it. `old` is what is there; NULL: nothing. False
- * with errno set, and nothing left beside. */
-static bool write_and_rename(const char *path, char *beside, const struct stat *old, const char *text,
-                             size_t length)
-{
-    int descriptor = mkstemp(beside);
-    if (descriptor < 0)
-        return false;
-    mode_t mask = umask(0);
-    umask(mask);
-    /* To keep the owner takes rights that few have; without them the new owner is whoever runs the program.
-     */
-    if (old && fchown(descriptor, old->st_uid, old->st_gid) != 0)
-        errno = 0;
-    bool written = fchmod(descriptor, old ? old->st_mode & 07777 : 0666 & ~mask) == 0 &&
-                   write_all(descriptor, text, length) && fsync(descriptor) == 0;
-    int error = errno;
-    if (close(descriptor) != 0 && written) {
-        error = errno;
-        written = false;
-    }
-    if (!written || rename(beside, path) != 0) {
-        error = written ? errno : error;
-        unlink(beside);
-        errno = error;
-        return false;
-    }
-    /* The name becomes lasting with its folder; a system that cannot do that has done what it can. */
-    const char *slash = strrchr(path, '/');
-    char *folder = slash ? strndup(path, slash == path ? 1 : (size_t)(slash - path)) : strdup(".");
-    int opened = folder ? open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC) : -1;
-    if (opened >= 0) {
-        fsync(opened);
-        close(opened);
-    }
-    free(folder);
-    return true;
-}
-
-/* A device or a pipe cannot be replaced: it takes the bytes as they come. */
-static bool write_device(const char *path, const char *text, size_t length)
-{
-    int descriptor = open(path, O_WRONLY | O_CLOEXEC | O_NOCTTY);
-    if (descriptor < 0)
-        return false;
-    bool written = write_all(descriptor, text, length);
-    int error = errno;
-    bool closed = close(descriptor) == 0;
-    if (!written)
-        errno = error;
-    return written && closed;
-}
-
-/* False with errno set. */
+/* False with errno set, and nothing left beside. */
 static bool write_resolved(const char *path, const char *text, size_t length)
 {
     struct stat old;
-    bool existed = stat(path, &old) == 0;
+    bool existed = stat(path, &old) == 0, device = existed && !S_ISREG(old.st_mode);
     if (!existed && errno != ENOENT)
         return false;
     if (existed && S_ISDIR(old.st_mode)) {
         errno = EISDIR;
         return false;
     }
-    if (existed && !S_ISREG(old.st_mode))
-        return write_device(path, text, length);
-    /* ".NAME.XXXXXX" */
+    /* Written under another name in the same folder, ".NAME.XXXXXX", and renamed: one step of one file
+     * system, so that no one ever sees a half of it. A device or a pipe cannot be replaced: it takes the
+     * bytes as they come.
+     */
     const char *slash = strrchr(path, '/');
     int folder = slash ? (int)(slash + 1 - path) : 0;
     size_t size = strlen(path) + sizeof "..XXXXXX";
@@ -176,8 +104,31 @@ static bool write_resolved(const char *path, const char *text, size_t length)
     if (!beside)
         return false;
     snprintf(beside, size, "%.*s.%s.XXXXXX", folder, path, path + folder);
-    bool written = write_and_rename(path, beside, existed ? &old : NULL, text, length);
+    int descriptor = device ? open(path, O_WRONLY | O_CLOEXEC | O_NOCTTY) : mkstemp(beside);
+    bool opened = descriptor >= 0, written = opened;
+    if (opened && !device) {
+        mode_t mask = umask(0);
+        umask(mask);
+        /* To keep the owner takes rights that few have; without them the new owner is whoever runs the
+         * program. */
+        if (existed && fchown(descriptor, old.st_uid, old.st_gid) != 0)
+            errno = 0;
+        written = fchmod(descriptor, existed ? old.st_mode & 07777 : 0666 & ~mask) == 0;
+    }
+    /* The bytes are on the disk before the name is theirs, so that a machine that stops leaves no half
+     * either. */
+    written = written && write_all(descriptor, text, length) && (device || fsync(descriptor) == 0);
     int error = errno;
+    if (opened && close(descriptor) != 0 && written) {
+        error = errno;
+        written = false;
+    }
+    if (written && !device && rename(beside, path) != 0) {
+        error = errno;
+        written = false;
+    }
+    if (opened && !device && !written)
+        unlink(beside);
     free(beside);
     errno = error;
     return written;
