@@ -4,8 +4,8 @@
 
 #include "lexer/text.h"
 
-/* Larger files are refused: offsets are 32 bits, and no season needs more. */
-enum { SOURCE_LIMIT = 64 * 1024 * 1024 };
+/* Larger files are refused: a token keeps its offset in 27 bits, and no season needs more. */
+enum { SOURCE_LIMIT = 120 * 1024 * 1024 };
 
 struct source;
 
@@ -19,10 +19,10 @@ struct source {
     const char *path;           /* as the user would write it; "<stdin>" or "library/NAME" otherwise */
     const unsigned char *bytes; /* followed by one NUL that is not part of the text */
     uint32_t length;
-    uint32_t from;         /* where reading it begins: 0, but in the library, of which entries are read */
-    uint32_t index;        /* 0 for the first file of the compilation */
-    bool library;          /* built into the program: shown, never edited */
-    struct place used_at;  /* the `use` or `follow` that brought it in; source NULL for the first file */
+    uint32_t from;        /* where reading it begins: 0, but in the library, of which entries are read */
+    uint32_t index;       /* 0 for the first file of the compilation */
+    bool library;         /* built into the program: shown, never edited */
+    struct place used_at; /* the `use` or `follow` that brought it in; source NULL for the first file */
     const uint32_t *line_starts; /* byte offset of each line; made by source_init */
     uint32_t line_count;         /* at least 1 */
 };

@@ -31,7 +31,7 @@ enum token_kind {
     TOKEN_KIND_COUNT
 };
 
-enum { TOKEN_START_BITS = 27 }; /* SOURCE_LIMIT has 26 */
+enum { TOKEN_START_BITS = 27 }; /* SOURCE_LIMIT has as many */
 
 struct token {
     uint32_t start : TOKEN_START_BITS, kind : 32 - TOKEN_START_BITS; /* a byte; enum token_kind */

@@ -98,13 +98,15 @@ static const char *read_all(struct arena *arena, int descriptor, size_t expected
     return NULL;
 }
 
-/* Where memory runs out on the way, the descriptor is closed before the arena jumps on. */
+/* Where memory runs out on the way, the descriptor is closed before the arena jumps on. The bytes themselves
+ * are beside what a plan may take, which grows with them once it is known how many there are. */
 const char *file_read(struct arena *arena, int descriptor, bool owned, const struct stat *status,
                       const unsigned char **bytes, uint32_t *length)
 {
     if (S_ISREG(status->st_mode) && status->st_size > SOURCE_LIMIT)
         return too_large(arena);
     jmp_buf *outer = arena->exhausted, here;
+    size_t most = arena->most, held = arena_total(arena);
     if (setjmp(here)) {
         if (owned)
             close(descriptor);
@@ -112,9 +114,11 @@ const char *file_read(struct arena *arena, int descriptor, bool owned, const str
         arena_exhausted(arena);
     }
     arena->exhausted = &here;
+    arena->most = SIZE_MAX;
     const char *reason = read_all(
         arena, descriptor, S_ISREG(status->st_mode) ? (size_t)status->st_size : READ_AT_ONCE, bytes, length);
     arena->exhausted = outer;
+    arena->most = most < SIZE_MAX ? most + arena_total(arena) - held : most;
     return reason;
 }
 

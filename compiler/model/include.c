@@ -21,18 +21,20 @@ struct sources *sources_new(struct arena *arena, source_reader *read, void *read
     return sources;
 }
 
-/* A longer plan may take more. */
+/* A longer plan may take more, and what finds its lines counts there already. */
 struct file *file_add(struct sources *sources, const struct source *source, const char *within)
 {
     struct file *file = ARENA_NEW(sources->arena, struct file);
     uint32_t length = source->length;
-    file->source = *source;
-    file->within = within;
     if (sources->arena->most < SIZE_MAX)
         sources->arena->most += (size_t)length * PLAN_MEMORY_PER_BYTE;
     if (sources->arena->steps_most < UINT64_MAX)
         sources->arena->steps_most += (uint64_t)length * PLAN_WORK_PER_BYTE;
+    file->source = *source;
+    if (!source->line_starts)
+        source_init(&file->source, sources->arena, source->path, source->bytes, length);
     file->source.index = (uint32_t)sources->files.count;
+    file->within = within;
     VECTOR_PUSH(sources->arena, &sources->files, file);
     return file;
 }
@@ -87,8 +89,7 @@ static struct file *add_plan(struct sources *sources, const char *path, const un
     size_t folder = path_folder_length(kept);
     sources->folder = text_string(sources->arena, (struct text){kept, folder});
     sources->bytes = length;
-    struct source source;
-    source_init(&source, sources->arena, kept, bytes, length);
+    const struct source source = {.path = kept, .bytes = bytes, .length = length};
     return file_add(sources, &source, kept + folder);
 }
 

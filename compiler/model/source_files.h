@@ -39,8 +39,8 @@ struct sources {
     struct file **library;
 };
 
-/* Adds a file with a copy of this source, whose bytes live as long as the arena. `within` is its path below
- * the plan's folder; NULL for the library. */
+/* Adds a file with a copy of this source, whose bytes live as long as the arena; lines that are not known are
+ * looked for. `within` is its path below the plan's folder; NULL for the library. */
 struct file *file_add(struct sources *sources, const struct source *source, const char *within);
 
 const struct file *file_of(const struct sources *sources, const struct source *source);

@@ -35,8 +35,7 @@ const char *model_suppose(struct model *model, const char *what, const char *day
     }
     const char *words = text_format(model->arena, "%s %s", what, day);
     uint32_t length = (uint32_t)strlen(words);
-    struct source source;
-    source_init(&source, model->arena, "--late", (const unsigned char *)words, length);
+    const struct source source = {.path = "--late", .bytes = (const unsigned char *)words, .length = length};
     /* The words of the command line stand beside the plan, so that a report may point at them. */
     const struct file *file = file_add(model->sources, &source, source.path);
     supposed->day = day_of_date(date);

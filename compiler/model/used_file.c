@@ -44,7 +44,7 @@ const struct rule include_rules[] = {
     [RULE_DEPTH] = {"use-depth", SEVERITY_ERROR, "files that use each other too deeply",
                     "A file that is used may use further ones, up to 16 deep.", NULL},
     [RULE_TOO_MANY] = {"use-too-many", SEVERITY_ERROR, "too many files, or too many bytes",
-                       "A plan may be made of 1000 files of at most 64 MiB each, 256 MiB in total.", NULL},
+                       "A plan may be made of 1000 files of at most 120 MiB each, 256 MiB in total.", NULL},
     [RULE_UNREADABLE] =
         {"use-unreadable", SEVERITY_ERROR, "a used file that cannot be read",
          "What a plan uses is a regular file with permission to read it. Folders, pipes and devices "
@@ -148,8 +148,7 @@ static struct file *take(const struct use *use, const char *path, const char *wi
                              INCLUDE_BYTE_LIMIT / 1024 / 1024));
         return NULL;
     }
-    struct source source;
-    source_init(&source, sources->arena, path, bytes, length);
+    const struct source source = {.path = path, .bytes = bytes, .length = length};
     struct file *file = file_add(sources, &source, within);
     file->depth = use->user->depth + 1;
     file->source.used_at = use->at;

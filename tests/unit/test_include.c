@@ -69,7 +69,7 @@ static void test_use_refused(void **state)
         {"shops/", "use-unreadable", "is a folder"},
         {"pipe", "use-unreadable", "pipe or device"},
         {"shop.prill/x", "use-unreadable", "not a folder"},
-        {"large.prill", "use-unreadable", "larger than 64 MiB"},
+        {"large.prill", "use-unreadable", "larger than 120 MiB"},
         {"lawn.prill", "use-cycle", "this statement is in"},
     };
     struct fixture *fixture = *state;
@@ -186,12 +186,12 @@ static void test_too_many_bytes(void **state)
     struct fixture *fixture = *state;
     write_file("lawn.prill", "plan");
     const struct source *plan = open_plan(fixture, "lawn.prill", NULL);
-    for (int i = 0; i < 4; i++) {
+    for (int i = 0; i < 3; i++) {
         char name[16];
         snprintf(name, sizeof name, "%d.prill", i);
         write_file(name, "");
         assert_int_equal(truncate(name, SOURCE_LIMIT), 0);
-        assert_true((use(fixture, plan, name) != NULL) == (i < 3));
+        assert_true((use(fixture, plan, name) != NULL) == (i < 2));
     }
     assert_newest(fixture, "use-too-many", "total more than 256 MiB");
 }

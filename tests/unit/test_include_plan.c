@@ -2,6 +2,7 @@
 #include "tests/unit/plan_folder.h"
 
 #include <fcntl.h>
+#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
@@ -33,19 +34,33 @@ static void test_long_plan(void **state)
     assert_int_equal(open_plan(*state, "long.prill", NULL)->length, 5000000);
 }
 
+/* What a file may be long bounds it while it is read; then what it is worked out in grows with it. */
+static void test_memory_to_read(void **state)
+{
+    struct fixture *fixture = *state;
+    enum { LINES = 400000 };
+    char *lines = malloc(LINES + 1);
+    memset(lines, '\n', LINES);
+    lines[LINES] = '\0';
+    write_file("lines.prill", lines);
+    free(lines);
+    fixture->arena.most = LINES - 100000;
+    assert_int_equal(open_plan(fixture, "lines.prill", NULL)->line_count, LINES + 1);
+}
+
 static void test_plan_refused(void **state)
 {
     write_file("lawn.prill", "");
     write_file("secret.prill", "");
     mkdir("folder", 0700);
     assert_int_equal(truncate("lawn.prill", (off_t)SOURCE_LIMIT + 1), 0);
-    assert_refused(*state, "lawn.prill", "larger than 64 MiB");
+    assert_refused(*state, "lawn.prill", "larger than 120 MiB");
     assert_refused(*state, "lawm.prill", "no such file; the nearest is lawn.prill");
     assert_refused(*state, "folder/lawn.prill", "no such file");
     assert_refused(*state, "nowhere/lawn.prill", "no such file");
     assert_refused(*state, "lawn.prill/x", "not a folder");
     assert_refused(*state, "folder", "it is a folder");
-    assert_refused(*state, "/dev/zero", "larger than 64 MiB");
+    assert_refused(*state, "/dev/zero", "larger than 120 MiB");
     assert_refused(*state, "", "no such file");
     if (geteuid() != 0) {
         chmod("secret.prill", 0);
@@ -145,17 +160,10 @@ static void test_sealed(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        TEST(test_plan),
-        TEST(test_empty_plan),
-        TEST(test_long_plan),
-        TEST(test_plan_refused),
-        TEST(test_failed_read),
-        TEST(test_pipe),
-        TEST(test_pipe_without_waiting),
-        TEST(test_pipe_by_name),
-        TEST(test_stdin_name),
-        TEST(test_text_in_memory),
-        TEST(test_sealed),
+        TEST(test_plan),           TEST(test_empty_plan),           TEST(test_long_plan),
+        TEST(test_memory_to_read), TEST(test_plan_refused),         TEST(test_failed_read),
+        TEST(test_pipe),           TEST(test_pipe_without_waiting), TEST(test_pipe_by_name),
+        TEST(test_stdin_name),     TEST(test_text_in_memory),       TEST(test_sealed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
