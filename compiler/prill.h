@@ -213,13 +213,13 @@ struct prill_document;
 
 /* Begins with `options->text`, or with nothing where that is NULL; `path` and the other options as for
  * prill_compile, for each time it is compiled. All is copied, but what `reader` points to, which must live
- * on. PRILL_BAD_CALL without a path, for options of an unknown size and for a text of more than 64 MiB,
+ * on. PRILL_BAD_CALL without a path, for options of an unknown size and for a text of more than 120 MiB,
  * PRILL_SYSTEM_FAILED where memory ran out; `*document` is NULL then. */
 PRILL_API enum prill_status prill_document_open(const char *path, const struct prill_options *options,
                                                 struct prill_document **document);
 
 /* Puts `length` bytes of `text` in place of the `removed` bytes from byte `offset` on; takes no longer than
- * moving what is behind them. PRILL_BAD_CALL where the text has no such bytes or would pass 64 MiB,
+ * moving what is behind them. PRILL_BAD_CALL where the text has no such bytes or would pass 120 MiB,
  * PRILL_SYSTEM_FAILED where memory ran out: the text is as it was before. The compilation of the text before
  * is void, with all that came from it, unless the call was bad. */
 PRILL_API enum prill_status prill_document_edit(struct prill_document *document, size_t offset,

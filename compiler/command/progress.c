@@ -26,10 +26,16 @@ static void *show(void *given)
     struct progress *progress = given;
     struct pollfd end = {.fd = progress->ended[0], .events = POLLIN};
     for (int wait = SILENCE_MS; poll(&end, 1, wait) == 0; wait = INTERVAL_MS) {
-        flockfile(stderr);
-        fprintf(stderr, "\r%d of %d %s", atomic_load(&progress->done), progress->total, progress->what);
+        int questions = atomic_load(&progress->questions);
+        if (!questions && !progress->files)
+            continue;
+        progress_pause(progress);
+        if (questions)
+            fprintf(stderr, "\rquestion %d of %d", atomic_load(&progress->question), questions);
+        else
+            fprintf(stderr, "\r%d of %d files", atomic_load(&progress->files_done), progress->files);
         progress->shown = true;
-        funlockfile(stderr);
+        progress_resume();
     }
     progress_pause(progress);
     progress_resume();
@@ -37,9 +43,9 @@ static void *show(void *given)
 }
 
 /* What the system refuses is left out: the work goes on unseen. */
-void progress_begin(struct progress *progress, int total, const char *what)
+void progress_begin(struct progress *progress, int files)
 {
-    *progress = (struct progress){.total = total, .what = what};
+    *progress = (struct progress){.files = files};
     if (!isatty(STDERR_FILENO) || pipe(progress->ended) != 0)
         return;
     progress->running = pthread_create(&progress->thread, NULL, show, progress) == 0;
@@ -56,4 +62,17 @@ void progress_end(struct progress *progress)
     close(progress->ended[1]);
     pthread_join(progress->thread, NULL);
     close(progress->ended[0]);
+}
+
+static void count_question(void *watcher, size_t question, size_t questions)
+{
+    struct progress *progress = watcher;
+    atomic_store(&progress->question, (int)question);
+    atomic_store(&progress->questions, (int)questions);
+}
+
+void progress_watch(struct progress *progress, struct prill_options *options)
+{
+    options->question = count_question;
+    options->watcher = progress;
 }

@@ -3,22 +3,27 @@
 #ifndef PRILL_COMMAND_PROGRESS_H
 #define PRILL_COMMAND_PROGRESS_H
 
+#include "compiler/prill.h"
+
 #include <pthread.h>
 #include <stdatomic.h>
-#include <stdbool.h>
 
 struct progress {
-    atomic_int done; /* whoever works counts here */
-    int total;
-    const char *what; /* "files" */
+    atomic_int files_done; /* whoever works counts here */
+    int files;
+    atomic_int question, questions; /* about rates, of the one plan that is watched; 0 till it has some */
     bool running;
     bool shown;   /* the line is on the terminal; under the lock of standard error */
     int ended[2]; /* a pipe, closed when the work ends */
     pthread_t thread;
 };
 
-void progress_begin(struct progress *progress, int total, const char *what);
+/* "3 of 40 files"; of no files, and as soon as a plan that is watched has some, "question 3 of 12". */
+void progress_begin(struct progress *progress, int files);
 void progress_end(struct progress *progress);
+
+/* A plan compiled with these options counts its questions about rates here. */
+void progress_watch(struct progress *progress, struct prill_options *options);
 
 /* Around whatever else is written on standard error meanwhile: takes the line away, and lets it come back. */
 void progress_pause(struct progress *progress);
