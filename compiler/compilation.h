@@ -44,11 +44,9 @@ typedef void step(struct prill_compilation *compilation, void *task);
  * now or before, or `compilation` is NULL. */
 bool compilation_attempt(struct prill_compilation *compilation, step *run, void *task);
 
-void compilation_refuse(struct prill_compilation *compilation, enum prill_status status, const char *reason);
-
-/* The same of an option of struct prill_options, by its member's name. */
-void compilation_refuse_option(struct prill_compilation *compilation, enum prill_status status,
-                               const char *option, const char *reason);
+/* `option`: the member of struct prill_options that is refused; NULL where it is none of them. */
+void compilation_refuse(struct prill_compilation *compilation, enum prill_status status, const char *option,
+                        const char *reason);
 
 /* Whether there can be results: the plan was read, has no errors, and the options fit. */
 bool compilation_usable(const struct prill_compilation *compilation);
@@ -59,6 +57,10 @@ bool options_fit(const struct prill_options *given);
 /* False, with the reason, where a member's value cannot be; `given` may have fewer members than this library
  * knows. Copies what is to live on. */
 bool options_take(struct prill_compilation *compilation, const struct prill_options *given);
+
+/* Where the strings are that the options hold, but the text. */
+enum { OPTION_STRINGS = 6 };
+void options_strings(struct prill_options *options, const char **strings[OPTION_STRINGS]);
 
 /* What the options add to a plan that is read and dated: stamp, day, earlier edition. */
 void options_apply(struct prill_compilation *compilation);

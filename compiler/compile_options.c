@@ -8,11 +8,6 @@
 #include <string.h>
 #include <unistd.h>
 
-static const char *kept(struct prill_compilation *compilation, const char *string)
-{
-    return string ? text_string(&compilation->arena, text_of(string)) : NULL;
-}
-
 /* A client of another version has a struct of another size: what it does not know is as usual, and what it
  * knows beyond this library must be left as usual. */
 bool options_fit(const struct prill_options *given)
@@ -29,97 +24,56 @@ bool options_take(struct prill_compilation *compilation, const struct prill_opti
 {
     struct prill_options *options = &compilation->options;
     if (!options_fit(given)) {
-        compilation_refuse_option(compilation, PRILL_BAD_CALL, "size",
-                                  "this library does not know options of that size");
+        compilation_refuse(compilation, PRILL_BAD_CALL, "size",
+                           "this library does not know options of that size");
         return false;
     }
     memcpy(options, given, given->size < sizeof *options ? given->size : sizeof *options);
     options->text = NULL;
-    options->stdin_name = kept(compilation, options->stdin_name);
-    options->use = kept(compilation, options->use);
-    options->late = kept(compilation, options->late);
-    options->late_day = kept(compilation, options->late_day ? options->late_day : "");
-    options->day = kept(compilation, options->day);
-    options->earlier = kept(compilation, options->earlier);
+    options->late_day = options->late_day ? options->late_day : "";
+    const char **strings[OPTION_STRINGS];
+    options_strings(options, strings);
+    for (size_t i = 0; i < OPTION_STRINGS; i++)
+        if (*strings[i])
+            *strings[i] = text_string(&compilation->arena, text_of(*strings[i]));
     return true;
 }
 
-static void take_stamp(struct prill_compilation *compilation)
+void options_strings(struct prill_options *options, const char **strings[OPTION_STRINGS])
 {
-    int64_t *stamp = ARENA_NEW(&compilation->arena, int64_t);
-    *stamp = compilation->options.stamp;
-    compilation->stamp = stamp;
-    if (*stamp < 0 || *stamp > STAMP_LIMIT)
-        compilation_refuse_option(compilation, PRILL_BAD_CALL, "stamp",
-                                  text_format(&compilation->arena,
-                                              "%lld is not a moment from 1970 to 2199, in seconds since 1970",
-                                              (long long)*stamp));
+    const char **all[OPTION_STRINGS] = {&options->stdin_name, &options->use, &options->late,
+                                        &options->late_day,   &options->day, &options->earlier};
+    memcpy(strings, all, sizeof all);
 }
 
-/* What is due depends on the day, and on the days that what is overdue still leaves. */
-static void take_day(struct prill_compilation *compilation)
-{
-    const char *text = compilation->options.day;
-    struct civil_date date;
-    struct look *look = ARENA_NEW(&compilation->arena, struct look);
-    if (!date_of_text(text_of(text), &date)) {
-        compilation_refuse_option(
-            compilation, PRILL_BAD_CALL, "day",
-            text_format(&compilation->arena, "\"%s\" is not a date; write it as 2027-04-17", text));
-        return;
-    }
-    look->day = day_of_date(date);
-    if (compilation->season) {
-        look->from = season_days_from(compilation->season, look->day);
-        compilation->season->as_of = look->day;
-    }
-    compilation->look = look;
-}
-
-/* ---- the calendar of an earlier edition ---- */
-
-static const char *edition_text(struct arena *arena, int edition)
-{
-    return edition ? text_format(arena, "edition %d", edition) : "no edition (counts as 1)";
-}
-
-/* NULL, or why the file cannot be read. */
-static const char *file_text(struct arena *arena, const char *path, struct text *text)
-{
-    struct stat status;
-    const unsigned char *bytes = NULL;
-    uint32_t length = 0;
-    int descriptor = file_open(path, &status);
-    if (descriptor < 0)
-        return file_reason(errno);
-    const char *reason = file_read(arena, descriptor, true, &status, &bytes, &length);
-    close(descriptor);
-    *text = (struct text){(const char *)bytes, length};
-    return reason;
-}
-
-/* Calendar programs take a change from a higher SEQUENCE only, and an edition of 1 and none both begin it.
- * Where nothing of the file is left in the plan, the plan may have been renamed, or the file be that of
- * another garden: that is said, not guessed. */
+/* The calendar of an earlier edition. Calendar programs take a change from a higher SEQUENCE only, and an
+ * edition of 1 and none both begin it. Where nothing of the file is left in the plan, the plan may have been
+ * renamed, or the file be that of another garden: that is said, not guessed. */
 static void take_earlier(struct prill_compilation *compilation)
 {
     struct arena *arena = &compilation->arena;
-    struct text json = {0};
-    const char *why = file_text(arena, compilation->options.earlier, &json);
+    struct stat status;
+    const unsigned char *bytes = NULL;
+    uint32_t length = 0;
+    int descriptor = file_open(compilation->options.earlier, &status);
+    const char *why =
+        descriptor < 0 ? file_reason(errno) : file_read(arena, descriptor, true, &status, &bytes, &length);
+    if (descriptor >= 0)
+        close(descriptor);
     if (why) {
-        compilation_refuse_option(compilation, PRILL_SYSTEM_FAILED, "earlier", why);
+        compilation_refuse(compilation, PRILL_SYSTEM_FAILED, "earlier", why);
         return;
     }
     const struct model *model = compilation->season ? compilation->season->model : NULL;
-    const struct earlier *earlier = earlier_read(arena, json, &why);
+    const struct earlier *earlier = earlier_read(arena, (struct text){(const char *)bytes, length}, &why);
     if (earlier && model && model->edition <= (earlier->edition > 1 ? earlier->edition : 1))
-        why = text_format(arena,
-                          "it has %s, and the plan %s; calendar programs take a change only from a "
-                          "higher edition",
-                          edition_text(arena, earlier->edition),
-                          model->edition ? edition_text(arena, model->edition) : "none");
+        why = text_format(
+            arena, "it has %s, and the plan %s; calendar programs take a change only from a higher edition",
+            earlier->edition ? text_format(arena, "edition %d", earlier->edition)
+                             : "no edition (counts as 1)",
+            model->edition ? text_format(arena, "edition %d", model->edition) : "none");
     if (why) {
-        compilation_refuse_option(compilation, PRILL_BAD_CALL, "earlier", why);
+        compilation_refuse(compilation, PRILL_BAD_CALL, "earlier", why);
         return;
     }
     compilation->earlier = earlier;
@@ -132,12 +86,34 @@ static void take_earlier(struct prill_compilation *compilation)
     }
 }
 
+/* The first that does not fit ends it. */
 void options_apply(struct prill_compilation *compilation)
 {
-    if (compilation->options.stamped)
-        take_stamp(compilation);
-    if (compilation->options.day && !compilation->option)
-        take_day(compilation);
-    if (compilation->options.earlier && !compilation->option)
+    struct arena *arena = &compilation->arena;
+    const struct prill_options *options = &compilation->options;
+    if (options->stamped && (options->stamp < 0 || options->stamp > STAMP_LIMIT))
+        compilation_refuse(compilation, PRILL_BAD_CALL, "stamp",
+                           text_format(arena, "%lld is not a moment from 1970 to 2199, in seconds since 1970",
+                                       options->stamp));
+    if (options->stamped) {
+        int64_t *stamp = ARENA_NEW(arena, int64_t);
+        *stamp = options->stamp;
+        compilation->stamp = stamp;
+    }
+    /* What is due depends on the day, and on the days that what is overdue still leaves. */
+    struct civil_date date;
+    if (options->day && !compilation->option && !date_of_text(text_of(options->day), &date)) {
+        compilation_refuse(compilation, PRILL_BAD_CALL, "day",
+                           text_format(arena, "\"%s\" is not a date; write it as 2027-04-17", options->day));
+    } else if (options->day && !compilation->option) {
+        struct look *look = ARENA_NEW(arena, struct look);
+        look->day = day_of_date(date);
+        if (compilation->season) {
+            look->from = season_days_from(compilation->season, look->day);
+            compilation->season->as_of = look->day;
+        }
+        compilation->look = look;
+    }
+    if (options->earlier && !compilation->option)
         take_earlier(compilation);
 }

@@ -34,16 +34,15 @@ static bool reserve(struct prill_document *document, size_t length)
 static bool options_keep(struct prill_document *document, const struct prill_options *given)
 {
     struct prill_options *options = &document->options;
-    const char **const strings[] = {&options->stdin_name, &options->use, &options->late,
-                                    &options->late_day,   &options->day, &options->earlier};
-    enum { STRINGS = sizeof strings / sizeof *strings };
+    const char **strings[OPTION_STRINGS];
     size_t size = 1;
     memcpy(options, given, given->size < sizeof *options ? given->size : sizeof *options);
     options->size = sizeof *options;
-    for (size_t i = 0; i < STRINGS; i++)
+    options_strings(options, strings);
+    for (size_t i = 0; i < OPTION_STRINGS; i++)
         size += *strings[i] ? strlen(*strings[i]) + 1 : 0;
     char *next = document->strings = malloc(size);
-    for (size_t i = 0; i < STRINGS && next; i++) {
+    for (size_t i = 0; i < OPTION_STRINGS && next; i++) {
         if (!*strings[i])
             continue;
         size_t length = strlen(*strings[i]) + 1;

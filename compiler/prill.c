@@ -116,17 +116,12 @@ bool compilation_attempt(struct prill_compilation *compilation, step *run, void 
     return true;
 }
 
-void compilation_refuse(struct prill_compilation *compilation, enum prill_status status, const char *reason)
+void compilation_refuse(struct prill_compilation *compilation, enum prill_status status, const char *option,
+                        const char *reason)
 {
     compilation->status = status;
     compilation->reason = reason;
-}
-
-void compilation_refuse_option(struct prill_compilation *compilation, enum prill_status status,
-                               const char *option, const char *reason)
-{
-    compilation_refuse(compilation, status, reason);
-    compilation->option = option;
+    compilation->option = option ? option : compilation->option;
 }
 
 /* ---- compiling ---- */
@@ -152,23 +147,8 @@ static bool read_plan(struct prill_compilation *compilation, const char *path,
     else
         sources_open_plan(compilation->sources, path, options->stdin_name, &compilation->plan, &reason);
     if (!compilation->plan)
-        compilation_refuse(compilation, PRILL_SYSTEM_FAILED, reason);
+        compilation_refuse(compilation, PRILL_SYSTEM_FAILED, NULL, reason);
     return compilation->plan != NULL;
-}
-
-/* A record keeps its day, and there may be no such time of the treatment. */
-static const char *why_not_supposed(struct prill_compilation *compilation)
-{
-    const struct season *season = compilation->season;
-    const struct supposition *supposed = season->model->supposed;
-    uint32_t index = supposed->treatment->index;
-    uint32_t times = season->first_of[index + 1] - season->first_of[index];
-    if (supposed->time <= (int)times)
-        return text_format(&compilation->arena, "nothing called %s is still to come",
-                           compilation->options.late);
-    return text_format(&compilation->arena, "%s comes %u time%s, so it has no time %d",
-                       name_string(supposed->treatment->symbol.name), times, times == 1 ? "" : "s",
-                       supposed->time);
 }
 
 /* The model, the season with what the compiler chose, and what the checks have to say of it. */
@@ -179,14 +159,27 @@ static void build(struct prill_compilation *compilation)
                                       compilation->sources, compilation->plan);
     const char *why = options->late ? model_suppose(model, options->late, options->late_day) : NULL;
     if (why) {
-        compilation_refuse_option(compilation, PRILL_BAD_CALL, "late", why);
+        compilation_refuse(compilation, PRILL_BAD_CALL, "late", why);
         return;
     }
+    model->question = options->question;
+    model->watcher = options->watcher;
     compilation->model = model;
     compilation->season = solve_season(model, options->question, options->watcher);
     checks_run(compilation->season);
-    if (options->late && !compilation->season->supposed)
-        compilation_refuse_option(compilation, PRILL_BAD_CALL, "late", why_not_supposed(compilation));
+    if (!options->late || compilation->season->supposed)
+        return;
+    /* A record keeps its day, and there may be no such time of the treatment. */
+    const struct supposition *supposed = model->supposed;
+    uint32_t index = supposed->treatment->index;
+    uint32_t times = compilation->season->first_of[index + 1] - compilation->season->first_of[index];
+    if (supposed->time <= (int)times)
+        why = text_format(&compilation->arena, "nothing called %s is still to come", options->late);
+    else
+        why = text_format(&compilation->arena, "%s comes %u time%s, so it has no time %d",
+                          name_string(supposed->treatment->symbol.name), times, times == 1 ? "" : "s",
+                          supposed->time);
+    compilation_refuse(compilation, PRILL_BAD_CALL, "late", why);
 }
 
 struct call_of_compile {
@@ -204,7 +197,7 @@ static void compile(struct prill_compilation *compilation, void *task)
     names_init(&compilation->names, &compilation->arena);
     reports_init(&compilation->reports, &compilation->arena);
     if (!call->path)
-        compilation_refuse(compilation, PRILL_BAD_CALL, "no path of a plan is given");
+        compilation_refuse(compilation, PRILL_BAD_CALL, NULL, "no path of a plan is given");
     if (!call->path || !options_take(compilation, given) || !read_plan(compilation, call->path, given)) {
         compilation->over = true;
         return;
@@ -221,7 +214,7 @@ static void compile(struct prill_compilation *compilation, void *task)
         compilation->status = PRILL_PLAN_HAS_ERRORS;
     const char *lack = sources_replace_lack(compilation->sources);
     if (lack)
-        compilation_refuse_option(compilation, PRILL_BAD_CALL, "use", lack);
+        compilation_refuse(compilation, PRILL_BAD_CALL, "use", lack);
     if (!compilation->option)
         options_apply(compilation);
 }
@@ -364,7 +357,7 @@ static void print_format(struct prill_compilation *compilation, void *task)
     }
     request->done = format_tree(&tree, &plan_layout, &request->out);
     if (!request->done)
-        compilation_refuse(compilation, PRILL_SYSTEM_FAILED,
+        compilation_refuse(compilation, PRILL_SYSTEM_FAILED, NULL,
                            "the new layout would not keep the text: a fault of prill; nothing is changed");
 }
 
@@ -438,7 +431,7 @@ static void print_result(struct prill_compilation *compilation, void *task)
                                   input.subject);
     }
     if (refusal)
-        compilation_refuse(compilation, PRILL_BAD_CALL, refusal);
+        compilation_refuse(compilation, PRILL_BAD_CALL, NULL, refusal);
 }
 
 const char *prill_result(struct prill_compilation *compilation, const char *result, const char *form,

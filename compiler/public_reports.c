@@ -35,7 +35,7 @@ static void gather(struct prill_compilation *compilation, void *task)
     struct report_document document;
     if (!report_document_begin(&document, &compilation->arena, request->form, request->colour,
                                PRILL_VERSION)) {
-        compilation_refuse(compilation, PRILL_BAD_CALL, "reports have the forms text, json and sarif");
+        compilation_refuse(compilation, PRILL_BAD_CALL, NULL, "reports have the forms text, json and sarif");
         return;
     }
     for (size_t i = 0; i < gathering->count; i++)
@@ -72,47 +72,44 @@ static struct prill_place place_shown(struct place place)
                                 position_shown(place.source, place.end)};
 }
 
-/* The struct points into the report, but for places: those are worked out now, line and column. */
-static void show(struct arena *arena, const struct report *report, struct prill_report *shown)
+/* The structs point into the reports, but for places: those are worked out now, line and column. */
+static void list_reports(struct prill_compilation *compilation, void *task)
 {
     static const enum prill_severity severities[] = {
         [SEVERITY_NOTE] = PRILL_NOTE, [SEVERITY_WARNING] = PRILL_WARNING, [SEVERITY_ERROR] = PRILL_ERROR};
-    struct prill_label *labels = ARENA_ARRAY(arena, report->labels.count + 1, struct prill_label);
-    for (size_t i = 0; i < report->labels.count; i++)
-        labels[i] =
-            (struct prill_label){place_shown(report->labels.items[i].place), report->labels.items[i].text};
-    size_t edit_count = report->fix ? report->fix->edit_count : 0;
-    struct prill_edit *edits = ARENA_ARRAY(arena, edit_count + 1, struct prill_edit);
-    for (size_t i = 0; i < edit_count; i++)
-        edits[i] =
-            (struct prill_edit){place_shown(report->fix->edits[i].place), report->fix->edits[i].replacement};
-    *shown = (struct prill_report){
-        .severity = severities[report->severity],
-        .check = report->rule->name,
-        .sentence = report->sentence,
-        .place = place_shown(report->place),
-        .place_words = report->place_label,
-        .labels = labels,
-        .label_count = report->labels.count,
-        .notes = report->notes.items,
-        .note_count = report->notes.count,
-        .help = report->help,
-        .fix = report->fix ? report->fix->sentence : NULL,
-        .fix_safe = report->fix && report->fix->safe,
-        .edits = edits,
-        .edit_count = edit_count,
-        .allowed_because = report->allowed_because,
-    };
-}
-
-static void list_reports(struct prill_compilation *compilation, void *task)
-{
     (void)task;
-    struct reports *reports = &compilation->reports;
-    struct prill_report *listed =
-        ARENA_ARRAY(&compilation->arena, reports->all.count + 1, struct prill_report);
-    for (size_t i = 0; i < reports->all.count; i++)
-        show(&compilation->arena, reports->all.items[i], &listed[i]);
+    struct arena *arena = &compilation->arena;
+    const struct reports *reports = &compilation->reports;
+    struct prill_report *listed = ARENA_ARRAY(arena, reports->all.count + 1, struct prill_report);
+    for (size_t at = 0; at < reports->all.count; at++) {
+        const struct report *report = reports->all.items[at];
+        struct prill_label *labels = ARENA_ARRAY(arena, report->labels.count + 1, struct prill_label);
+        for (size_t i = 0; i < report->labels.count; i++)
+            labels[i] = (struct prill_label){place_shown(report->labels.items[i].place),
+                                             report->labels.items[i].text};
+        size_t edit_count = report->fix ? report->fix->edit_count : 0;
+        struct prill_edit *edits = ARENA_ARRAY(arena, edit_count + 1, struct prill_edit);
+        for (size_t i = 0; i < edit_count; i++)
+            edits[i] = (struct prill_edit){place_shown(report->fix->edits[i].place),
+                                           report->fix->edits[i].replacement};
+        listed[at] = (struct prill_report){
+            .severity = severities[report->severity],
+            .check = report->rule->name,
+            .sentence = report->sentence,
+            .place = place_shown(report->place),
+            .place_words = report->place_label,
+            .labels = labels,
+            .label_count = report->labels.count,
+            .notes = report->notes.items,
+            .note_count = report->notes.count,
+            .help = report->help,
+            .fix = report->fix ? report->fix->sentence : NULL,
+            .fix_safe = report->fix && report->fix->safe,
+            .edits = edits,
+            .edit_count = edit_count,
+            .allowed_because = report->allowed_because,
+        };
+    }
     compilation->listed = listed;
 }
 

@@ -34,7 +34,7 @@ static void print_comparison(struct prill_compilation *compilation, void *task)
     request->done =
         request->form && result_print(&request->out, result_find("compare"), request->form, &input);
     if (!request->done)
-        compilation_refuse(compilation, PRILL_BAD_CALL, "a comparison has no such form");
+        compilation_refuse(compilation, PRILL_BAD_CALL, NULL, "a comparison has no such form");
 }
 
 const char *prill_compare(struct prill_compilation *earlier, struct prill_compilation *later,

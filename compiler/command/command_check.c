@@ -81,6 +81,8 @@ static void *work_on(void *given)
     struct checking *checking = given;
     const char **operands = checking->call->operands;
     struct prill_options options = plan_options(checking->call);
+    if (checking->call->operand_count == 1)
+        progress_watch(&checking->progress, &options);
     pthread_mutex_lock(&checking->lock);
     while (checking->next < checking->call->operand_count) {
         int operand = checking->next++;
@@ -89,7 +91,7 @@ static void *work_on(void *given)
         pthread_mutex_unlock(&checking->lock);
         struct compiled *compiled = &checking->places[operand % checking->ahead], *first;
         compiled->status = plan_try(operands[operand], &options, &compiled->compilation);
-        atomic_fetch_add(&checking->progress.done, 1);
+        atomic_fetch_add(&checking->progress.files_done, 1);
         pthread_mutex_lock(&checking->lock);
         compiled->done = true;
         while (!checking->turn && (first = &checking->places[checking->taken % checking->ahead])->done) {
@@ -111,29 +113,16 @@ static void *work_on(void *given)
     return NULL;
 }
 
-/* This thread takes its part; those that the system refuses are missed by nobody. */
-static void work_all(struct checking *checking, int wanted)
-{
-    pthread_t threads[THREADS];
-    int begun = 0;
-    progress_begin(&checking->progress, checking->call->operand_count, "files");
-    while (begun + 1 < wanted && pthread_create(&threads[begun], NULL, work_on, checking) == 0)
-        begun++;
-    work_on(checking);
-    while (begun > 0)
-        pthread_join(threads[--begun], NULL);
-    progress_end(&checking->progress);
-}
-
 /* The reports of all plans are one document; those plans that could not be read have said so. */
 enum prill_status command_check(const struct call *call)
 {
     if (!plans_fit(call))
         return PRILL_BAD_CALL;
-    long processors = sysconf(_SC_NPROCESSORS_ONLN);
     int wanted = call->operand_count < THREADS ? call->operand_count : THREADS;
-    if (wanted > processors)
-        wanted = processors < 1 ? 1 : (int)processors;
+    if (wanted > 1) { /* asking takes longer than one small plan is worth */
+        long processors = sysconf(_SC_NPROCESSORS_ONLN);
+        wanted = processors < 1 ? 1 : processors < wanted ? (int)processors : wanted;
+    }
     const char *form = call->values[OPTION_AS] ? call->values[OPTION_AS] : "text";
     bool colour = output_coloured(STDOUT_FILENO, call->values[OPTION_COLOR]);
     struct checking checking = {.call = call,
@@ -144,8 +133,18 @@ enum prill_status command_check(const struct call *call)
     checking.places = calloc((size_t)checking.ahead, sizeof *checking.places);
     arena_init(&checking.arena, NULL);
     report_document_begin(&checking.document, &checking.arena, form, colour, PRILL_VERSION);
-    if (checking.places)
-        work_all(&checking, wanted);
+    /* This thread takes its part; those that the system refuses are missed by nobody. */
+    if (checking.places) {
+        pthread_t threads[THREADS];
+        int begun = 0;
+        progress_begin(&checking.progress, call->operand_count);
+        while (begun + 1 < wanted && pthread_create(&threads[begun], NULL, work_on, &checking) == 0)
+            begun++;
+        work_on(&checking);
+        while (begun > 0)
+            pthread_join(threads[--begun], NULL);
+        progress_end(&checking.progress);
+    }
     if (checking.readable)
         document_extend(&checking, NULL);
     if (!checking.places || checking.exhausted) {

@@ -4,18 +4,6 @@
 
 #include <string.h>
 
-/* The reports of a plan that has errors; its warnings are for those who check it. */
-static enum prill_status compile_for(const struct call *call, const char *path, const char *use,
-                                     struct prill_compilation **compilation)
-{
-    struct prill_options options = plan_options(call);
-    options.use = use;
-    enum prill_status status = plan_compile(path, &options, compilation);
-    if (status == PRILL_PLAN_HAS_ERRORS)
-        plan_reports(call, *compilation);
-    return status;
-}
-
 /* One plan is compared with itself when it uses another file: what changes if I buy there? */
 enum prill_status command_compare(const struct call *call)
 {
@@ -32,8 +20,11 @@ enum prill_status command_compare(const struct call *call)
         message_print("%s", fault);
     if (fault || !form || !plans_fit(call))
         return PRILL_BAD_CALL;
-    enum prill_status status = compile_for(call, first, NULL, &old);
-    status = status_worst(status, compile_for(call, last, use, &new));
+    struct prill_options options = plan_options(call);
+    options.use = NULL;
+    enum prill_status status = plan_compile(call, first, &options, &old);
+    options.use = use;
+    status = status_worst(status, plan_compile(call, last, &options, &new));
     if (status == PRILL_FINE && (text = prill_compare(old, new, form, &length)))
         status = plan_deliver(output && prill_reads_file(old, output) ? old : new, output, text, length);
     else if (status == PRILL_FINE) {

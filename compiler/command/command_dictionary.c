@@ -37,14 +37,16 @@ static int compare(const void *a, const void *b)
     return text_compare(*(const struct text *)a, *(const struct text *)b);
 }
 
-/* Of forms and their examples, units, nutrients, months and days; sorted, so that each is printed once. */
-static struct words words_of_language(struct arena *arena)
+/* The words of forms and their examples, units, nutrients, months and days, sorted and each once, as
+ * libFuzzer reads its dictionaries: one quoted word of printable ASCII a line. */
+static void dictionary_write(struct buffer *out, const void *subject)
 {
-    struct words words = {.arena = arena};
+    (void)subject;
+    struct words words = {.arena = out->arena};
     for (size_t i = 0; i < form_count(); i++) {
         /* A pattern's own words and those of its choices, `<form:granular|liquid>`; not the names of its
          * slots and types. */
-        struct buffer own = {.arena = words.arena};
+        struct buffer own = {.arena = out->arena};
         for (const char *at = form_at(i)->pattern; *at;) {
             size_t length = strcspn(at, "<");
             buffer_add(&own, (struct text){at, length});
@@ -56,7 +58,7 @@ static struct words words_of_language(struct arena *arena)
                 buffer_add(&own, (struct text){type + 1, (size_t)(end - type - 1)});
             at = end + 1;
         }
-        add_words(&words, text_string(words.arena, (struct text){buffer_string(&own), own.length}));
+        add_words(&words, text_string(out->arena, (struct text){buffer_string(&own), own.length}));
         add_words(&words, form_at(i)->example);
     }
     for (const struct unit *unit = unit_next(NULL); unit; unit = unit_next(unit)) {
@@ -72,14 +74,6 @@ static struct words words_of_language(struct arena *arena)
     for (int day = MONDAY; day <= SUNDAY; day++)
         add_word(&words, (struct text){weekday_name((enum weekday)day), 3});
     qsort(words.items, words.count, sizeof *words.items, compare);
-    return words;
-}
-
-/* As libFuzzer reads its dictionaries: one quoted word of printable ASCII a line. */
-static void dictionary_write(struct buffer *out, const void *subject)
-{
-    (void)subject;
-    struct words words = words_of_language(out->arena);
     for (size_t i = 0; i < words.count; i++)
         if (i == 0 || !text_equal(words.items[i], words.items[i - 1])) {
             buffer_add_string(out, "\"");

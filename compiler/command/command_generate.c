@@ -104,24 +104,6 @@ static void add_zsh_text(struct buffer *out, const char *text)
             buffer_format(out, *text == '[' || *text == ']' ? "\\%c" : "%c", *text);
 }
 
-/* ":file:_files", ":form:(text json)", ":name: :date:" */
-static void add_zsh_argument(struct buffer *out, const char *argument)
-{
-    if (is_choice_of_words(argument)) {
-        buffer_add_string(out, ":word:(");
-        add_replaced(out, argument, '|', " ");
-        buffer_add_string(out, ")");
-        return;
-    }
-    for (const char *word = argument; *word; word += strspn(word, " ")) {
-        size_t length = strcspn(word, " ");
-        buffer_add_string(out, ":");
-        add_lower(out, word, strcspn(word, " [") < length ? strcspn(word, " [") : length);
-        buffer_add_string(out, names_file(argument) ? ":_files" : ":");
-        word += length;
-    }
-}
-
 /* Sets `commands` for _describe and, by the command, `arguments` for _arguments. */
 static void add_zsh(struct buffer *out)
 {
@@ -142,15 +124,29 @@ static void add_zsh(struct buffer *out)
             const char *argument = option_argument(command, row, space);
             const char *sign = argument ? strchr(argument, ' ') ? "" : "=" : "";
             buffer_add_string(out, "        ");
-            if (row->letter)
-                buffer_format(out, "'(-%c --%s)'{-%c%s,--%s%s}'[", row->letter, row->name, row->letter,
-                              argument ? "+" : "", row->name, sign);
-            else
+            if (row->letter) {
+                buffer_format(out, "'(-%c --%s)'", row->letter, row->name);
+                buffer_format(out, "{-%c%s,", row->letter, argument ? "+" : "");
+                buffer_format(out, "--%s%s}'[", row->name, sign);
+            } else {
                 buffer_format(out, "'--%s%s[", row->name, sign);
+            }
             add_zsh_text(out, row->meaning);
             buffer_add_string(out, "]");
-            if (argument)
-                add_zsh_argument(out, argument);
+            /* ":file:_files", ":form:(text json)", ":name: :date:" */
+            bool choice = argument && is_choice_of_words(argument);
+            if (choice) {
+                buffer_add_string(out, ":word:(");
+                add_replaced(out, argument, '|', " ");
+                buffer_add_string(out, ")");
+            }
+            for (const char *word = argument; word && *word && !choice; word += strspn(word, " ")) {
+                size_t length = strcspn(word, " ");
+                buffer_add_string(out, ":");
+                add_lower(out, word, strcspn(word, " ["));
+                buffer_add_string(out, names_file(argument) ? ":_files" : ":");
+                word += length;
+            }
             buffer_add_string(out, "'\n");
         }
         buffer_add_string(out, "    )\n    ;;\n");
@@ -313,20 +309,8 @@ static const struct measure_shown {
     {MEASURE_VOLUME_PER_TIME, "Flow", "L/s", 1000},
 };
 
-/* Thirteen digits show every factor of the table as it is defined. */
-static const char *figure_shown(struct arena *arena, double value)
-{
-    return value < 1e-3 ? number_text(arena, value, 12) : text_format(arena, "%.13g", value);
-}
-
-static void add_spellings(struct buffer *out, const char *const *spellings, size_t most)
-{
-    buffer_add_string(out, " |");
-    for (size_t i = 0; i < most && spellings[i]; i++)
-        buffer_format(out, " `%s`", spellings[i]);
-}
-
-/* A table for each measure that units have, with each spelling. */
+/* A table for each measure that units have, with each spelling. Thirteen digits show every factor as it is
+ * defined. */
 static void add_units(struct buffer *out)
 {
     for (size_t i = 0; i < sizeof measures_shown / sizeof *measures_shown; i++) {
@@ -336,17 +320,22 @@ static void add_units(struct buffer *out)
         for (const struct unit *unit = unit_next(NULL); unit; unit = unit_next(unit)) {
             if (unit->measure != shown->measure)
                 continue;
-            const char *factor = figure_shown(out->arena, unit->factor * shown->times);
+            double times = unit->factor * shown->times;
+            const char *factor =
+                times < 1e-3 ? number_text(out->arena, times, 12) : text_format(out->arena, "%.13g", times);
             buffer_format(out, "| %s | ", unit->name);
             if (unit->measure == MEASURE_NUMBER)
                 buffer_format(out, "%s by mass", factor);
             else if (unit->zero > 0)
-                buffer_format(out, "(%s + %s) × %s K", unit->name, figure_shown(out->arena, unit->zero),
-                              factor);
+                buffer_format(out, "(%s + %.13g) × %s K", unit->name, unit->zero, factor);
             else
                 buffer_format(out, "%s %s", factor, shown->si);
-            add_spellings(out, unit->symbols, UNIT_SYMBOLS);
-            add_spellings(out, unit->words, UNIT_WORDS);
+            buffer_add_string(out, " |");
+            for (int j = 0; j < UNIT_SYMBOLS && unit->symbols[j]; j++)
+                buffer_format(out, " `%s`", unit->symbols[j]);
+            buffer_add_string(out, " |");
+            for (int j = 0; j < UNIT_WORDS && unit->words[j]; j++)
+                buffer_format(out, " `%s`", unit->words[j]);
             buffer_add_string(out, " |\n");
         }
     }
@@ -420,27 +409,19 @@ struct generation {
     bool *done;
 };
 
-/* False, after a message, where the file cannot be read. */
-static bool read_file(struct buffer *text, const char *path)
-{
-    char piece[4096];
-    FILE *file = fopen(path, "rb");
-    if (!file) {
-        message_print("%s: %s", path, strerror(errno));
-        return false;
-    }
-    for (size_t length; (length = fread(piece, 1, sizeof piece, file)) > 0;)
-        buffer_add(text, (struct text){piece, length});
-    return fclose(file) == 0;
-}
-
 /* Copies the file but what is between marks; a mark that names no part, or has no end, is refused. */
 static void files_write(struct buffer *out, const void *subject)
 {
     const struct generation *generation = subject;
     struct buffer text = {.arena = out->arena};
     bool inside = false;
-    *generation->done = read_file(&text, generation->path);
+    char piece[4096];
+    FILE *file = fopen(generation->path, "rb");
+    for (size_t length; file && (length = fread(piece, 1, sizeof piece, file)) > 0;)
+        buffer_add(&text, (struct text){piece, length});
+    *generation->done = file && fclose(file) == 0;
+    if (!*generation->done)
+        message_print("%s: %s", generation->path, strerror(errno));
     for (const char *line = buffer_string(&text); *line; line += strcspn(line, "\n") + 1) {
         const char *whole = text_string(out->arena, (struct text){line, strcspn(line, "\n")});
         const char *mark = strstr(whole, "prill:begin ");

@@ -14,33 +14,30 @@ static void list_write(struct buffer *out, const void *subject)
 
 struct inquiry {
     const char *name;
+    bool complains; /* where the library has none of that name */
     bool *found;
 };
 
+/* What is nearest is looked up in the same memory, so it is said here. */
 static void entry_write(struct buffer *out, const void *subject)
 {
     const struct inquiry *inquiry = subject;
     struct page page = {.arena = out->arena};
     *inquiry->found = library_entry_page(&page, inquiry->name);
     page_text_print(out, &page);
-}
-
-/* What is nearest is looked up in the same memory, so it is said here. */
-static void entry_write_or_complain(struct buffer *out, const void *subject)
-{
-    const struct inquiry *inquiry = subject;
-    entry_write(out, inquiry);
-    const char *nearest = *inquiry->found ? NULL : library_name_nearest(out->arena, inquiry->name);
+    if (*inquiry->found || !inquiry->complains)
+        return;
+    const char *nearest = library_name_nearest(out->arena, inquiry->name);
     if (nearest)
         message_print("the library has no %s; did you mean %s?", inquiry->name, nearest);
-    else if (!*inquiry->found)
+    else
         message_print("the library has no %s; `prill library` lists what it has", inquiry->name);
 }
 
 bool library_print(const char *name, enum prill_status *status)
 {
     bool found = false;
-    struct inquiry inquiry = {name, &found};
+    struct inquiry inquiry = {name, false, &found};
     *status = print_filled(entry_write, &inquiry);
     return found;
 }
@@ -48,9 +45,9 @@ bool library_print(const char *name, enum prill_status *status)
 enum prill_status command_library(const struct call *call)
 {
     bool found = false;
-    struct inquiry inquiry = {call->operands[0], &found};
+    struct inquiry inquiry = {call->operands[0], true, &found};
     if (call->operand_count == 0)
         return print_filled(list_write, NULL);
-    enum prill_status status = print_filled(entry_write_or_complain, &inquiry);
+    enum prill_status status = print_filled(entry_write, &inquiry);
     return found || status != PRILL_FINE ? status : PRILL_BAD_CALL;
 }

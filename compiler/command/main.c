@@ -34,29 +34,8 @@ static enum prill_status complain_of_command(const char *name)
     return PRILL_BAD_CALL;
 }
 
-/* Words without a command are answered by the program itself. */
-static enum prill_status run(const char **words, int count)
-{
-    struct call call;
-    if (count == 0) {
-        message_print("a command is missing; `prill help` lists them");
-        return PRILL_BAD_CALL;
-    }
-    if (strcmp(words[0], "--help") == 0 || strcmp(words[0], "-h") == 0)
-        return help_print(NULL);
-    if (strcmp(words[0], "--version") == 0) {
-        static const char version[] = "prill " PRILL_VERSION "\n";
-        return output_print(version, sizeof version - 1);
-    }
-    const struct command *command = command_find(words[0]);
-    if (!command)
-        return complain_of_command(words[0]);
-    if (!call_read(&call, command, words + 1, count - 1))
-        return PRILL_BAD_CALL;
-    return call.values[OPTION_HELP] ? help_print(command) : command->run(&call);
-}
-
-/* Before anything is opened or written. */
+/* Before anything is opened or written the streams are seen to; words without a command are answered by the
+ * program itself. */
 int main(int argc, char *argv[])
 {
     /* A plan must not be opened under the number of a closed standard stream and then be written to. What is
@@ -70,5 +49,23 @@ int main(int argc, char *argv[])
     struct sigaction ignore = {.sa_handler = SIG_IGN};
     sigaction(SIGPIPE, &ignore, NULL);
     sigaction(SIGXFSZ, &ignore, NULL);
-    return (int)run((const char **)(argv + (argc > 0)), argc > 0 ? argc - 1 : 0);
+
+    if (argc < 2) {
+        message_print("a command is missing; `prill help` lists them");
+        return PRILL_BAD_CALL;
+    }
+    const char *name = argv[1];
+    struct call call;
+    if (strcmp(name, "--help") == 0 || strcmp(name, "-h") == 0)
+        return (int)help_print(NULL);
+    if (strcmp(name, "--version") == 0) {
+        static const char version[] = "prill " PRILL_VERSION "\n";
+        return (int)output_print(version, sizeof version - 1);
+    }
+    const struct command *command = command_find(name);
+    if (!command)
+        return (int)complain_of_command(name);
+    if (!call_read(&call, command, (const char **)(argv + 2), argc - 2))
+        return PRILL_BAD_CALL;
+    return (int)(call.values[OPTION_HELP] ? help_print(command) : command->run(&call));
 }

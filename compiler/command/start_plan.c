@@ -78,51 +78,44 @@ static char *plan_text(const struct call *call, size_t *length)
     return NULL;
 }
 
-/* The plan is compiled before anybody sees it, and laid out: a grass or region that the library does not have
- * is reported as in any plan, and nothing is written. */
-static enum prill_status plan_given(const struct call *call, const char *text, size_t length)
-{
-    const char *output = call->values[OPTION_OUTPUT];
-    struct prill_compilation *compilation;
-    struct prill_options options = {
-        .size = sizeof options, .text = text, .text_length = length, .sealed = true};
-    enum prill_status status = prill_compile(output ? output : "my-season.prill", &options, &compilation);
-    const char *plan = status == PRILL_FINE ? prill_format(compilation, &length) : NULL;
-    if (status == PRILL_PLAN_HAS_ERRORS) {
-        plan_reports(call, compilation);
-        status = PRILL_BAD_CALL;
-    } else if (!plan) {
-        message_print("%s", prill_reason(compilation));
-        status = PRILL_SYSTEM_FAILED;
-    } else {
-        status = output && strcmp(output, "-") != 0 ? output_write(output, plan, length)
-                                                    : output_print(plan, length);
-    }
-    prill_free(compilation);
-    return status;
-}
-
-/* Writes over nothing: a plan that exists may be a season's work. */
+/* Writes over nothing: a plan that exists may be a season's work. The plan is compiled before anybody sees
+ * it, and laid out: a grass or region that the library does not have is reported as in any plan, and nothing
+ * is written. */
 enum prill_status command_start(const struct call *call)
 {
     const char *output = call->values[OPTION_OUTPUT], *year = call->operands[0];
+    bool printed = !output || strcmp(output, "-") == 0;
     struct stat found;
     /* Four digits, so that every day of the plan is one that the language has. */
     if (strspn(year, "0123456789") != 4 || year[4] != '\0' || year[0] == '0') {
         message_print("`%s` is not a year; for example: prill start 2027", year);
         return PRILL_BAD_CALL;
     }
-    if (output && strcmp(output, "-") != 0 && lstat(output, &found) == 0) {
+    if (!printed && lstat(output, &found) == 0) {
         message_print("%s exists; prill start does not write over it", output);
         return PRILL_BAD_CALL;
     }
-    size_t length;
-    char *text = plan_text(call, &length);
+    struct prill_options options = {.size = sizeof options, .sealed = true};
+    char *text = plan_text(call, &options.text_length);
+    options.text = text;
     if (!text) {
         message_print("there is not enough memory");
         return PRILL_SYSTEM_FAILED;
     }
-    enum prill_status status = plan_given(call, text, length);
+    struct prill_compilation *compilation;
+    size_t length;
+    enum prill_status status = prill_compile(output ? output : "my-season.prill", &options, &compilation);
+    const char *plan = status == PRILL_FINE ? prill_format(compilation, &length) : NULL;
+    if (plan) {
+        status = printed ? output_print(plan, length) : output_write(output, plan, length);
+    } else if (status == PRILL_PLAN_HAS_ERRORS) {
+        plan_reports(call, compilation);
+        status = PRILL_BAD_CALL;
+    } else {
+        message_print("%s", prill_reason(compilation));
+        status = PRILL_SYSTEM_FAILED;
+    }
+    prill_free(compilation);
     free(text);
     return status;
 }
