@@ -162,8 +162,6 @@ static void build(struct prill_compilation *compilation)
         compilation_refuse(compilation, PRILL_BAD_CALL, "late", why);
         return;
     }
-    model->question = options->question;
-    model->watcher = options->watcher;
     compilation->model = model;
     compilation->season = solve_season(model, options->question, options->watcher);
     checks_run(compilation->season);

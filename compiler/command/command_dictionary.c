@@ -11,12 +11,6 @@ struct words {
     size_t count, capacity;
 };
 
-static void add_word(struct words *words, struct text word)
-{
-    if (word.length)
-        VECTOR_PUSH(words->arena, words, word);
-}
-
 /* The words that begin with a letter, wherever they stand in `string`. */
 static void add_words(struct words *words, const char *string)
 {
@@ -26,8 +20,9 @@ static void add_words(struct words *words, const char *string)
                *at == '-' || (*at & 0x80))
             at++;
         bool letter = (*start >= 'a' && *start <= 'z') || (*start >= 'A' && *start <= 'Z');
+        struct text word = {start, (size_t)(at - start)};
         if (letter)
-            add_word(words, (struct text){start, (size_t)(at - start)});
+            VECTOR_PUSH(words->arena, words, word);
         at += at == start;
     }
 }
@@ -63,16 +58,16 @@ static void dictionary_write(struct buffer *out, const void *subject)
     }
     for (const struct unit *unit = unit_next(NULL); unit; unit = unit_next(unit)) {
         for (int i = 0; i < UNIT_SYMBOLS && unit->symbols[i]; i++)
-            add_word(&words, text_of(unit->symbols[i]));
+            VECTOR_PUSH(words.arena, &words, text_of(unit->symbols[i]));
         for (int i = 0; i < UNIT_WORDS && unit->words[i]; i++)
-            add_word(&words, text_of(unit->words[i]));
+            VECTOR_PUSH(words.arena, &words, text_of(unit->words[i]));
     }
     for (size_t i = 0; nutrient_form_at(i); i++)
-        add_word(&words, text_of(nutrient_form_at(i)->name));
+        VECTOR_PUSH(words.arena, &words, text_of(nutrient_form_at(i)->name));
     for (int month = 1; month <= 12; month++)
-        add_word(&words, (struct text){month_name(month), 3});
+        VECTOR_PUSH(words.arena, &words, ((struct text){month_name(month), 3}));
     for (int day = MONDAY; day <= SUNDAY; day++)
-        add_word(&words, (struct text){weekday_name((enum weekday)day), 3});
+        VECTOR_PUSH(words.arena, &words, ((struct text){weekday_name((enum weekday)day), 3}));
     qsort(words.items, words.count, sizeof *words.items, compare);
     for (size_t i = 0; i < words.count; i++)
         if (i == 0 || !text_equal(words.items[i], words.items[i - 1])) {

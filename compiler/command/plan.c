@@ -72,6 +72,7 @@ void plan_complain(const char *path, const struct prill_options *options,
     message_print("%s: %s", at_fault, prill_reason(compilation));
 }
 
+/* On a terminal the questions about rates are counted meanwhile. */
 enum prill_status plan_compile(const struct call *call, const char *path, const struct prill_options *options,
                                struct prill_compilation **compilation)
 {

@@ -19,9 +19,8 @@ enum prill_status plan_try(const char *path, const struct prill_options *options
 void plan_complain(const char *path, const struct prill_options *options,
                    const struct prill_compilation *compilation);
 
-/* The plan's status; what keeps it from being read, or an option from fitting, is said on standard error, and
- * so are the reports of a plan with errors: without a day that is only supposed, of which prill_late speaks.
- */
+/* The plan's status; what keeps it from being read, or an option from fitting, is said on standard error. So
+ * are the reports of a plan with errors, unless a day is only supposed: prill_late speaks of those. */
 enum prill_status plan_compile(const struct call *call, const char *path, const struct prill_options *options,
                                struct prill_compilation **compilation);
 
