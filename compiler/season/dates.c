@@ -119,36 +119,6 @@ static void horizon_reach(struct dating_rules *rules, day_number day)
         rules->last = day;
 }
 
-/* The days that a statement names itself; what names another is as far off as its wait (horizon_make). */
-static void horizon_reach_when(struct dating_rules *rules, const struct when *when, uint32_t times)
-{
-    switch (when->kind) {
-    case WHEN_ON:
-    case WHEN_FROM:
-        horizon_reach(rules, when->first);
-        return;
-    case WHEN_BETWEEN:
-        horizon_reach(rules, when->first);
-        horizon_reach(rules, when->last);
-        return;
-    case WHEN_BY:
-        horizon_reach(rules, when->last);
-        return;
-    case WHEN_EVERY:
-        horizon_reach(rules, when->first);
-        horizon_reach(rules, every_day(when, when->first, times));
-        return;
-    case WHEN_SAME_DAY:
-    case WHEN_AT_LEAST_AFTER:
-    case WHEN_AT_LEAST_BEFORE:
-    case WHEN_WITHIN:
-    case WHEN_EXACTLY_AFTER:
-    case WHEN_EXACTLY_BEFORE:
-    case WHEN_WEATHER:
-        return;
-    }
-}
-
 enum { WAITS_PAD = 4000 }; /* days: chains of waits for years, and still few days to keep sets of */
 
 /* Everything the plan names, with a pad; no longer than a set of days may be. Waits may lead beyond what is
@@ -166,8 +136,17 @@ static void horizon_make(struct dating_rules *rules)
         const struct occurrence *occurrence = &season->occurrences.items[i];
         const struct treatment *treatment = occurrence->treatment;
         for (size_t j = 0; j < treatment->whens.count && occurrence->time == 1 && treatment_sound(treatment);
-             j++)
-            horizon_reach_when(rules, &treatment->whens.items[j], (uint32_t)occurrence->times);
+             j++) {
+            /* The days that a statement names itself; what names another is as far off as its wait. */
+            const struct when *when = &treatment->whens.items[j];
+            bool between = when->kind == WHEN_BETWEEN, every = when->kind == WHEN_EVERY;
+            if (between || every || when->kind == WHEN_ON || when->kind == WHEN_FROM)
+                horizon_reach(rules, when->first);
+            if (between || when->kind == WHEN_BY)
+                horizon_reach(rules, when->last);
+            if (every)
+                horizon_reach(rules, every_day(when, when->first, occurrence->times));
+        }
         if (occurrence->done)
             horizon_reach(rules, occurrence->record->day);
     }

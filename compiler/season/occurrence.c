@@ -121,15 +121,16 @@ void occurrences_make(struct season *season)
     for (size_t i = 0; i < count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
         for (uint32_t time = 0; time < times[i]; time++) {
-            struct occurrence occurrence = {.treatment = treatment,
-                                            .index = (uint32_t)season->occurrences.count,
-                                            .dressings = &season->dressings[treatment->index],
-                                            .slip = &SLIP_UNASKED,
-                                            .time = (int)time + 1,
-                                            .times = (int)times[i]};
-            occurrence.zones.items = treatment->zones.items;
-            occurrence.zones.count = occurrence.zones.capacity = treatment->zones.count;
-            VECTOR_PUSH(season->arena, &season->occurrences, occurrence);
+            uint32_t index = (uint32_t)season->occurrences.count++;
+            struct occurrence *occurrence = &season->occurrences.items[index];
+            occurrence->treatment = treatment;
+            occurrence->index = index;
+            occurrence->dressings = &season->dressings[i];
+            occurrence->slip = &SLIP_UNASKED;
+            occurrence->time = (int)time + 1;
+            occurrence->times = (int)times[i];
+            occurrence->zones.items = treatment->zones.items;
+            occurrence->zones.count = occurrence->zones.capacity = treatment->zones.count;
         }
         season->first_of[i + 1] = (uint32_t)season->occurrences.count;
     }

@@ -1,7 +1,7 @@
 /* The season: every treatment with its days, rates, amounts and nutrients. All checks and outputs read this.
  *
  * It is computed from the model alone, by occurrence.c (how often), amounts.c (rates and amounts), dates.c
- * (days), ledger.c (what each zone received when) and soil_reading.c (readings of soil tests). Quantities are
+ * (days), calendar.c (what each zone received when) and soil_reading.c (readings of soil tests). Quantities are
  * SI.
  *
  * How often. A treatment occurs once, or as its `every` says (`until`: as often as the first days D + k*P

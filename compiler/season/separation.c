@@ -109,14 +109,6 @@ struct run {
     size_t count, free; /* how many are not fixed */
 };
 
-/* Where the wait runs the other way, the order chosen is kept. */
-static struct duration days_apart(const struct wait_rule *rule, const struct run *before,
-                                  const struct run *after)
-{
-    bool counts = (before->parties->together & FIRST_CLASS) && (after->parties->together & SECOND_CLASS);
-    return rule->kind == WAIT_EITHER || counts ? rule->days : (struct duration){.days = 1};
-}
-
 /* The fixed party of a run nearest to the other run: it speaks for all fixed ones. NULL without. */
 static const struct party *fixed_nearest(const struct run *run, bool last)
 {
@@ -142,7 +134,9 @@ static void runs_apart(struct waiting *waiting, const struct wait_rule *rule, st
                        struct run after)
 {
     const struct party *left = fixed_nearest(&before, true), *right = fixed_nearest(&after, false);
-    struct duration days = days_apart(rule, &before, &after);
+    bool counts = (before.parties->together & FIRST_CLASS) && (after.parties->together & SECOND_CLASS);
+    /* Where the wait runs the other way, the order chosen is kept. */
+    struct duration days = rule->kind == WAIT_EITHER || counts ? rule->days : (struct duration){.days = 1};
     for (size_t j = 0; j < after.count && left; j++)
         edge_choose(waiting, rule, left, &after.parties[j], days);
     for (size_t i = 0; i < before.count && right; i++)
@@ -157,7 +151,7 @@ static void runs_apart(struct waiting *waiting, const struct wait_rule *rule, st
                 edge_choose(waiting, rule, &before.parties[i], hub, NOT_BEFORE);
         for (size_t j = 0; j < after.count; j++)
             if (!after.parties[j].fixed)
-                edge_choose(waiting, rule, hub, &after.parties[j], days_apart(rule, &before, &after));
+                edge_choose(waiting, rule, hub, &after.parties[j], days);
         return;
     }
     for (size_t i = 0; i < before.count; i++)

@@ -355,17 +355,21 @@ uint32_t flow_ring(struct flow *flow)
     return TIMETABLE_NONE;
 }
 
-/* Most timetables have no arcs that lead round: one pass, in topological order, is all they take. */
+/* Most timetables have no arcs that lead round: one pass over all, in topological order, is all they take.
+ * From an answer known only what moves is looked at first, which mostly leaves nothing to do. */
 bool flow_solve(struct flow *flow)
 {
-    if (flow->direction == FLOW_BACKWARD)
-        return flow_run(flow);
+    bool known = flow->variant.earliest != NULL;
     if (!enter_nodes(flow, true))
         return false;
-    order_pass(flow, true);
-    if (flow->rings)
-        return flow_ring(flow) == TIMETABLE_NONE && flow_run(flow);
-    return scan_pass(flow);
+    for (int pass = 0; flow->pending_count; pass++) {
+        order_pass(flow, pass == known);
+        if (flow->rings && flow->direction == FLOW_FORWARD)
+            return flow_ring(flow) == TIMETABLE_NONE && flow_run(flow);
+        if (!scan_pass(flow))
+            return false;
+    }
+    return true;
 }
 
 bool flow_feasible(struct flow *flow, struct flow_variant variant)
