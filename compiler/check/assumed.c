@@ -224,7 +224,7 @@ void check_needs_met(struct checking *checking)
              nutrient++) {
             struct unmet found = {.form = nutrient_trade_form(nutrient)}, *unmet;
             if (!need_on(checking->season, ledger->zone, nutrient, model->season_last, &found.need) ||
-                !(found.need.kg_per_m2 > 0) || found.need.given > 0)
+                !(found.need.kg_per_m2 > 0) || found.need.given > 0 || !found.need.reading.test)
                 continue;
             unmet = ARENA_NEW(checking->arena, struct unmet);
             *unmet = found;
