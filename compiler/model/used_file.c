@@ -20,7 +20,7 @@ enum {
     RULE_UNREADABLE,
 };
 
-static_assert(INCLUDE_DEPTH_LIMIT == 16 && INCLUDE_FILE_LIMIT == 1000 && SOURCE_LIMIT == 64 << 20 &&
+static_assert(INCLUDE_DEPTH_LIMIT == 16 && INCLUDE_FILE_LIMIT == 1000 && SOURCE_LIMIT == 120 << 20 &&
                   INCLUDE_BYTE_LIMIT == 256 << 20,
               "the explanations below name the limits");
 
