@@ -9,7 +9,8 @@
     _Generic(((struct type *)0)->member, double                                                               \
              : FIELD_NUMBER, int                                                                              \
              : FIELD_COUNT, bool                                                                              \
-             : FIELD_FLAG, const char *                                                                       \
+             : FIELD_FLAG, unsigned                                                                           \
+             : FIELD_CHOICE, const char *                                                                       \
              : FIELD_TEXT, struct duration                                                                    \
              : FIELD_DURATION, const struct name *                                                            \
              : FIELD_NAME, const struct grass *                                                               \

@@ -60,6 +60,7 @@ enum field_kind {
     FIELD_NUMBER,   /* double */
     FIELD_COUNT,    /* int */
     FIELD_FLAG,     /* bool: of the second of two words, or of a form without a slot */
+    FIELD_CHOICE,   /* an enum that has one value for each word, in their order, after one for "not stated" */
     FIELD_TEXT,     /* const char * */
     FIELD_DURATION, /* rounded up: a wait is never too short */
     FIELD_NAME,

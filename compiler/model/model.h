@@ -22,6 +22,7 @@ struct source_entry { /* where a figure comes from */
     int year;       /* of the text; 0 unknown */
     day_number day; /* on which the text was read; DAY_NONE without */
     enum source_status {
+        STATUS_UNSTATED,
         STATUS_CONFIRMED,
         STATUS_SECOND_HAND,
         STATUS_COMMON_PRACTICE,

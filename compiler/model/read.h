@@ -19,6 +19,17 @@
 #undef KEEP_AT
 #undef OTHER
 
+/* What a reader of several forms is told by `which` where the model has no name for it. */
+enum plan_head {
+    HEAD_TITLE,
+    HEAD_EDITION,
+    HEAD_SEASON,
+    HEAD_UNITS,
+    HEAD_RATES_US,
+    HEAD_RATES_METRIC,
+    HEAD_REMINDER
+};
+
 /* The reader of forms that only keep their first value in a member of the subject. */
 void field_keep(const struct stated *stated);
 

@@ -19,12 +19,6 @@ void read_source_read(const struct stated *stated)
         ((struct source_entry *)stated->subject)->day = day;
 }
 
-void read_source_status(const struct stated *stated)
-{
-    ((struct source_entry *)stated->subject)->status =
-        (enum source_status)(int)slot_value(stated, "status")->number;
-}
-
 /* ---- cautions ---- */
 
 void read_caution(const struct stated *stated)
@@ -48,53 +42,48 @@ void read_grass(const struct stated *stated)
     VECTOR_PUSH(stated->model->arena, &stated->model->grasses, grass);
 }
 
-static void add_range(const struct stated *stated, struct grass_range range)
+/* What a grass needs: a year's range of a nutrient, pH, months, or the use of one as a share of the N. */
+void read_grass_range(const struct stated *stated)
 {
-    struct grass *grass = stated->subject;
-    const struct value *region = slot_value(stated, "region");
-    range.region = region ? region->name : NULL;
+    struct model *model = stated->model;
+    const struct value *low = &stated->clause->values[0], *high = low, *region = slot_value(stated, "region");
+    struct grass_range range = {.kind = (enum grass_range_kind)stated->clause->form->which,
+                                .low = low->number,
+                                .high = low->number,
+                                .region = region ? region->name : NULL,
+                                .place = stated->clause->place};
+    switch (range.kind) {
+    case GRASS_YEARLY:
+        range.nutrient = low->nutrient;
+        range.high = low->high;
+        break;
+    case GRASS_PH:
+        range.high = slot_value(stated, "high")->number;
+        if (range.low > range.high || range.high > 14) {
+            report_add(model->reports, &model_rules[RULE_VALUE], range.place, "this is not a range of pH");
+            return;
+        }
+        break;
+    case GRASS_MONTHS:
+        high = slot_value(stated, "last");
+        range.low = month_of_text(low->text);
+        range.high = month_of_text(high->text);
+        if (!(range.low > 0) || !(range.high > 0)) {
+            report_add(model->reports, &model_rules[RULE_DATE], (range.low > 0 ? high : low)->place,
+                       "this is not a month");
+            return;
+        }
+        break;
+    case GRASS_USE:
+        range.nutrient = slot_value(stated, "nutrient")->nutrient;
+        break;
+    }
+    if (range.nutrient) {
+        range.low *= range.nutrient->element_per_unit;
+        range.high *= range.nutrient->element_per_unit;
+    }
     range.source = slot_source(stated);
-    range.place = stated->clause->place;
-    VECTOR_PUSH(stated->model->arena, &grass->ranges, range);
-}
-
-void read_grass_yearly(const struct stated *stated)
-{
-    const struct value *rates = slot_value(stated, "rates");
-    double element = rates->nutrient->element_per_unit;
-    add_range(stated, (struct grass_range){.kind = GRASS_YEARLY,
-                                           .nutrient = rates->nutrient,
-                                           .low = rates->number * element,
-                                           .high = rates->high * element});
-}
-
-void read_grass_ph(const struct stated *stated)
-{
-    double low = slot_value(stated, "low")->number, high = slot_value(stated, "high")->number;
-    if (low > high || high > 14)
-        report_add(stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,
-                   "this is not a range of pH");
-    else
-        add_range(stated, (struct grass_range){.kind = GRASS_PH, .low = low, .high = high});
-}
-
-void read_grass_grows(const struct stated *stated)
-{
-    const struct value *first = slot_value(stated, "first"), *last = slot_value(stated, "last");
-    int low = month_of_text(first->text), high = month_of_text(last->text);
-    if (!low || !high)
-        report_add(stated->model->reports, &model_rules[RULE_DATE], (low ? last : first)->place,
-                   "this is not a month");
-    else
-        add_range(stated, (struct grass_range){.kind = GRASS_MONTHS, .low = low, .high = high});
-}
-
-void read_grass_use(const struct stated *stated)
-{
-    const struct nutrient_form *nutrient = slot_value(stated, "nutrient")->nutrient;
-    double share = slot_value(stated, "share")->number * nutrient->element_per_unit;
-    add_range(stated,
-              (struct grass_range){.kind = GRASS_USE, .nutrient = nutrient, .low = share, .high = share});
+    VECTOR_PUSH(model->arena, &((struct grass *)stated->subject)->ranges, range);
 }
 
 /* ---- what products of a form or kind usually are ---- */

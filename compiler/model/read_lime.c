@@ -67,11 +67,6 @@ void read_lime_goals(const struct stated *stated)
 
 /* ---- rows ---- */
 
-static enum lime_measure measure_of(const struct value *acidity)
-{
-    return acidity->volume ? LIME_BY_ACIDITY_OF_VOLUME : LIME_BY_ACIDITY;
-}
-
 /* By exchangeable acidity, or by buffer pH. */
 void read_lime_row(const struct stated *stated)
 {
@@ -86,7 +81,9 @@ void read_lime_row(const struct stated *stated)
     double *kg_per_m2 = ARENA_ARRAY(model->arena, amounts->count, double);
     for (size_t i = 0; i < amounts->count; i++)
         kg_per_m2[i] = amounts->items[i].number * amounts->number;
-    struct lime_row row = {.measure = ph ? LIME_BY_BUFFER_PH : measure_of(acidity),
+    struct lime_row row = {.measure = ph                ? LIME_BY_BUFFER_PH
+                                      : acidity->volume ? LIME_BY_ACIDITY_OF_VOLUME
+                                                        : LIME_BY_ACIDITY,
                            .value = ph ? ph->number : acidity->number,
                            .amounts = kg_per_m2,
                            .amount_count = amounts->count,
@@ -97,30 +94,23 @@ void read_lime_row(const struct stated *stated)
 
 /* ---- a formula ---- */
 
-void read_lime_by_way(const struct stated *stated)
+/* The lime for each step of acidity on the whole way to a pH, and the acidity that a buffer pH shows. */
+void read_lime_formula(const struct stated *stated)
 {
     struct lime_table *table = stated->subject;
-    const struct value *acidity = slot_value(stated, "acidity"), *end = slot_value(stated, "end");
-    if (!ph_possible(stated->model, end)) {
+    const struct value *acidity = slot_value(stated, "acidity"), *rate = slot_value(stated, "rate");
+    const struct value *ph = slot_value(stated, rate ? "end" : "start");
+    if (!ph_possible(stated->model, ph)) {
         table->symbol.broken = true;
-        return;
+    } else if (rate) {
+        table->whole_way = rate->number / acidity->number;
+        table->way_end = ph->number;
+        table->way_measure = acidity->volume ? LIME_BY_ACIDITY_OF_VOLUME : LIME_BY_ACIDITY;
+        table->way_place = stated->clause->place;
+    } else {
+        table->buffer_start = ph->number;
+        table->buffer_step = acidity->number;
     }
-    table->whole_way = slot_value(stated, "rate")->number / acidity->number;
-    table->way_end = end->number;
-    table->way_measure = measure_of(acidity);
-    table->way_place = stated->clause->place;
-}
-
-void read_lime_buffer_acidity(const struct stated *stated)
-{
-    struct lime_table *table = stated->subject;
-    const struct value *start = slot_value(stated, "start");
-    if (!ph_possible(stated->model, start)) {
-        table->symbol.broken = true;
-        return;
-    }
-    table->buffer_start = start->number;
-    table->buffer_step = slot_value(stated, "acidity")->number;
 }
 
 void read_lime_cap(const struct stated *stated)

@@ -102,21 +102,20 @@ void read_limit_slow_share(const struct stated *stated)
 
 /* ---- waits and orders ---- */
 
-void read_limit_wait(const struct stated *stated)
-{
-    struct limit *limit = limit_new(stated, LIMIT_WAIT);
-    limit->nutrient = slot_value(stated, "first")->nutrient;
-    limit->time = duration_of_time(slot_value(stated, "wait"), false);
-}
-
-/* At least so long between two classes, in either order or in one; or at most so long after the first. */
+/* At least so long between two applications of a nutrient, or of two classes in either order or in one; or at
+ * most so long after the first. */
 void read_limit_between(const struct stated *stated)
 {
     enum limit_kind kind = (enum limit_kind)stated->clause->form->which;
     struct limit *limit = limit_new(stated, kind);
-    limit->first = treatment_class_of(slot_value(stated, "first"));
-    limit->second = treatment_class_of(slot_value(stated, "second"));
+    const struct value *first = slot_value(stated, "first");
     limit->time = duration_of_time(slot_value(stated, "wait"), kind == LIMIT_FOLLOW);
+    if (kind == LIMIT_WAIT) {
+        limit->nutrient = first->nutrient;
+        return;
+    }
+    limit->first = treatment_class_of(first);
+    limit->second = treatment_class_of(slot_value(stated, "second"));
     limit->directed = kind == LIMIT_WAIT_BETWEEN && form_says(stated->clause->form, " from ");
 }
 
@@ -147,13 +146,16 @@ void read_limit_closed(const struct stated *stated)
     set_scope(stated, limit);
 }
 
-void read_limit_closed_days(const struct stated *stated)
+/* Single days, or all days but some of the week. */
+void read_limit_days(const struct stated *stated)
 {
-    struct limit *limit = limit_new(stated, LIMIT_CLOSED_DAYS);
+    struct limit *limit = limit_new(stated, (enum limit_kind)stated->clause->form->which);
     const struct value *days = slot_value(stated, "days");
     for (size_t i = 0; i < days->count; i++) {
         day_number day;
-        if (!day_of_value(stated->model, &days->items[i], &day))
+        if (limit->kind == LIMIT_WEEKDAYS)
+            limit->weekdays |= 1U << (unsigned)days->items[i].number;
+        if (limit->kind == LIMIT_WEEKDAYS || !day_of_value(stated->model, &days->items[i], &day))
             continue;
         VECTOR_PUSH(stated->model->arena, &limit->closed_days, day);
         /* Without a year the day comes every year, as windows do. */
@@ -165,26 +167,14 @@ void read_limit_closed_days(const struct stated *stated)
     }
 }
 
-void read_limit_weekdays(const struct stated *stated)
-{
-    struct limit *limit = limit_new(stated, LIMIT_WEEKDAYS);
-    const struct value *days = slot_value(stated, "days");
-    for (size_t i = 0; i < days->count; i++)
-        limit->weekdays |= 1U << (unsigned)days->items[i].number;
-}
-
-/* Products that hold more than a share of one nutrient, which is then what the limit speaks of. */
-static void set_content(const struct stated *stated, struct limit *limit)
-{
-    limit->nutrient = slot_value(stated, "nutrient")->nutrient;
-    limit->content = slot_value(stated, "share")->number;
-    VECTOR_PUSH(stated->model->arena, &limit->nutrients, limit->nutrient);
-}
-
-/* No test reports lime itself: such a limit would forbid what the pH calls for. */
+/* What may go on only where a test finds a need, or products that hold more of a nutrient than a share; of
+ * such products a need may be asked too. No test reports lime itself: such a limit would forbid what the pH
+ * calls for. */
 void read_limit_need(const struct stated *stated)
 {
+    struct arena *arena = stated->model->arena;
     const struct value *nutrients = slot_value(stated, "nutrients"), *age = slot_value(stated, "age");
+    const struct value *kinds = slot_value(stated, "kinds");
     for (size_t i = 0; nutrients && i < nutrients->count; i++)
         if (nutrient_is_lime(nutrients->items[i].nutrient->nutrient)) {
             report_add(stated->model->reports, &model_rules[RULE_NUTRIENT], stated->clause->place,
@@ -193,75 +183,53 @@ void read_limit_need(const struct stated *stated)
                          "application; more than the pH calls for is reported anyway";
             return;
         }
-    struct limit *limit = limit_new(stated, LIMIT_NEED);
-    limit->time = age ? duration_of_time(age, true) : (struct duration){.months = NEED_TEST_MONTHS};
-    if (nutrients)
+    struct limit *limit = limit_new(stated, (enum limit_kind)stated->clause->form->which);
+    if (limit->kind == LIMIT_NEED)
+        limit->time = age ? duration_of_time(age, true) : (struct duration){.months = NEED_TEST_MONTHS};
+    if (nutrients) {
         set_scope(stated, limit);
-    else
-        set_content(stated, limit);
-}
-
-void read_limit_content(const struct stated *stated)
-{
-    struct limit *limit = limit_new(stated, LIMIT_CONTENT);
-    const struct value *kinds = slot_value(stated, "kinds");
-    set_content(stated, limit);
+    } else {
+        limit->nutrient = slot_value(stated, "nutrient")->nutrient;
+        limit->content = slot_value(stated, "share")->number;
+        VECTOR_PUSH(arena, &limit->nutrients, limit->nutrient);
+    }
     for (size_t i = 0; kinds && i < kinds->count; i++)
-        VECTOR_PUSH(stated->model->arena, &limit->excepted, kinds->items[i].name);
+        VECTOR_PUSH(arena, &limit->excepted, kinds->items[i].name);
 }
 
 /* ---- weather ---- */
 
-/* `keeps` is the weather that an application must have. */
-static struct limit *weather_new(const struct stated *stated, enum limit_kind kind,
-                                 struct weather_condition keeps)
-{
-    struct limit *limit = limit_new(stated, kind);
-    struct weather_condition *kept = ARENA_NEW(stated->model->arena, struct weather_condition);
-    *kept = keeps;
-    kept->place = stated->clause->place;
-    limit->weather = kept;
-    set_scope(stated, limit);
-    return limit;
-}
-
-/* Heat, cold or frozen ground: `which` is what is measured. */
+/* Heat, cold, frozen ground or rain: `which` is what is measured, and the condition what an application must
+ * have. Of rain that is less than so much in the days before, or in those that are forecast. */
 void read_limit_weather(const struct stated *stated)
 {
-    static const enum weather_side sides[] = {
-        [WEATHER_HIGH] = SIDE_AT_MOST, [WEATHER_LOW] = SIDE_AT_LEAST, [WEATHER_SOIL] = SIDE_ABOVE};
+    static const enum weather_side sides[] = {[WEATHER_HIGH] = SIDE_AT_MOST,
+                                              [WEATHER_LOW] = SIDE_AT_LEAST,
+                                              [WEATHER_SOIL] = SIDE_ABOVE,
+                                              [WEATHER_RAIN] = SIDE_BELOW};
     enum weather_quantity quantity = (enum weather_quantity)stated->clause->form->which;
+    struct limit *limit = limit_new(stated, quantity == WEATHER_HIGH ? LIMIT_HEAT : LIMIT_WEATHER);
+    struct weather_condition *keeps = ARENA_NEW(stated->model->arena, struct weather_condition);
     const struct value *bound = slot_value(stated, "limit"), *kind = slot_value(stated, "kind");
-    struct weather_condition keeps = {
-        .quantity = quantity, .side = sides[quantity], .limit = bound ? bound->number : FREEZING_K};
-    struct limit *limit = weather_new(stated, quantity == WEATHER_HIGH ? LIMIT_HEAT : LIMIT_WEATHER, keeps);
+    keeps->quantity = quantity;
+    keeps->side = sides[quantity];
+    keeps->limit = bound ? bound->number : FREEZING_K;
+    keeps->place = stated->clause->place;
+    if (quantity == WEATHER_RAIN) {
+        const struct value *wait = slot_value(stated, "wait");
+        int days = days_of_time(wait);
+        bool after = slot_value(stated, "side")->number > 0;
+        keeps->way = WAY_SUM;
+        keeps->limit = slot_value(stated, "depth")->number;
+        keeps->from = after ? -days : 0;
+        keeps->to = after ? 0 : days;
+        if (days > WEATHER_DAYS_LIMIT)
+            report_add(stated->model->reports, &model_rules[RULE_VALUE], wait->place,
+                       "no forecast looks that far ahead");
+    }
+    limit->weather = keeps;
     if (limit->kind == LIMIT_HEAT)
-        limit->hottest_k = keeps.limit;
+        limit->hottest_k = keeps->limit;
     limit->product_kind = kind ? kind->name : NULL;
-}
-
-/* Less than so much rain in the days before, or in those that are forecast. */
-void read_limit_rain(const struct stated *stated)
-{
-    const struct value *wait = slot_value(stated, "wait");
-    int days = days_of_time(wait);
-    bool after = slot_value(stated, "side")->number > 0;
-    weather_new(stated, LIMIT_WEATHER,
-                (struct weather_condition){.quantity = WEATHER_RAIN,
-                                           .side = SIDE_BELOW,
-                                           .way = WAY_SUM,
-                                           .limit = slot_value(stated, "depth")->number,
-                                           .from = after ? -days : 0,
-                                           .to = after ? 0 : days});
-    if (days > WEATHER_DAYS_LIMIT)
-        report_add(stated->model->reports, &model_rules[RULE_VALUE], wait->place,
-                   "no forecast looks that far ahead");
-}
-
-/* ---- of the set ---- */
-
-void read_limit_basis(const struct stated *stated)
-{
-    ((struct limit_set *)stated->subject)->basis =
-        (enum limit_basis)(BASIS_LAW + (int)slot_value(stated, "basis")->number);
+    set_scope(stated, limit);
 }

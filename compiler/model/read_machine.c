@@ -4,6 +4,8 @@
 #include "compiler/model/read.h"
 #include "compiler/model/tolerance.h"
 
+#include <string.h>
+
 /* ---- the dial ---- */
 
 struct dial_setting dial_setting_of(const struct stated *stated)
@@ -41,25 +43,18 @@ void read_spreader_test(const struct stated *stated)
         VECTOR_PUSH(stated->model->arena, &machine->tests, test);
 }
 
-/* The mean of all tests of the product at this setting. */
-static double tests_mean(const struct machine *machine, const struct spreader_test *like)
+/* Tests of one setting agree, and those of a higher one found more. */
+static void tests_agree(struct model *model, struct machine *machine, const struct spreader_test *test)
 {
     double sum = 0;
     size_t count = 0;
     for (size_t i = 0; i < machine->tests.count; i++) {
-        const struct spreader_test *test = &machine->tests.items[i];
-        if (test->product != like->product || !text_is(text_of(test->setting.text), like->setting.text))
-            continue;
-        sum += test->kg_per_m2;
-        count++;
+        const struct spreader_test *like = &machine->tests.items[i];
+        bool same = like->product == test->product && strcmp(like->setting.text, test->setting.text) == 0;
+        sum += same ? like->kg_per_m2 : 0;
+        count += same;
     }
-    return sum / (double)count;
-}
-
-/* Tests of one setting agree, and those of a higher one found more. */
-static void tests_agree(struct model *model, struct machine *machine, const struct spreader_test *test)
-{
-    double mean = tests_mean(machine, test);
+    double mean = sum / (double)count;
     if (exceeds(fabs(test->kg_per_m2 - mean), TESTS_AGREE * mean)) {
         struct display_pair pair =
             display_pair(model->arena, model, QUANTITY_MASS_RATE, test->kg_per_m2, mean, NULL);
@@ -94,42 +89,38 @@ void read_spreader_pans(const struct stated *stated)
     machine->pans.place = stated->clause->place;
 }
 
-/* The width by a pan test: what is stated beside it must be near it. */
-static void settle_pans(struct model *model, struct machine *machine)
-{
-    const double *caught = machine->pans.caught;
-    size_t count = machine->pans.count;
-    struct swath swath = swath_of(caught, count, machine->pans.spacing_m);
-    machine->pans.left_m = swath.left_m;
-    machine->pans.right_m = swath.right_m;
-    double width_m = swath.left_m + swath.right_m;
-    bool far = isnan(width_m) || !(caught[(count - 1) / 2] + caught[count / 2] > 0);
-    if (!far && isnan(machine->width_m))
-        machine->width_m = width_m;
-    if (!far && !exceeds(fabs(width_m - machine->width_m), TESTS_AGREE * machine->width_m))
-        return;
-    struct report *report =
-        far ? report_add(model->reports, &model_rules[RULE_VALUE], machine->pans.place,
-                         "these pans do not reach to where the spread falls to half of the middle pan")
-            : report_add(model->reports, &model_rules[RULE_VALUE], machine->pans.place,
-                         "these pans show a width of %s; the width says %s",
-                         display_length(model->arena, model, width_m),
-                         display_length(model->arena, model, machine->width_m));
-    if (!far)
-        report_label(model->reports, report, machine->width_place, "the width");
-    report_help(model->reports, report,
-                far ? "set out more pans, as far as anything falls, and walk over the middle of the row"
-                    : "leave out the one that is wrong");
-    machine->symbol.broken = true;
-}
-
-/* A length is an area once the width is known. */
+/* The width by a pan test: what is stated beside it must be near it. A length is an area once the width is
+ * known. */
 static void finish_spreader(const struct stated *stated)
 {
     struct model *model = stated->model;
     struct machine *machine = stated->subject;
-    if (machine->pans.count)
-        settle_pans(model, machine);
+    const double *caught = machine->pans.caught;
+    size_t count = machine->pans.count;
+    if (count) {
+        struct swath swath = swath_of(caught, count, machine->pans.spacing_m);
+        machine->pans.left_m = swath.left_m;
+        machine->pans.right_m = swath.right_m;
+        double width_m = swath.left_m + swath.right_m;
+        struct report *report = NULL;
+        if (isnan(width_m) || !(caught[(count - 1) / 2] + caught[count / 2] > 0)) {
+            report =
+                report_add(model->reports, &model_rules[RULE_VALUE], machine->pans.place,
+                           "these pans do not reach to where the spread falls to half of the middle pan");
+            report_help(model->reports, report,
+                        "set out more pans, as far as anything falls, and walk over the middle of the row");
+        } else if (isnan(machine->width_m)) {
+            machine->width_m = width_m;
+        } else if (exceeds(fabs(width_m - machine->width_m), TESTS_AGREE * machine->width_m)) {
+            report = report_add(model->reports, &model_rules[RULE_VALUE], machine->pans.place,
+                                "these pans show a width of %s; the width says %s",
+                                display_length(model->arena, model, width_m),
+                                display_length(model->arena, model, machine->width_m));
+            report_label(model->reports, report, machine->width_place, "the width");
+            report_help(model->reports, report, "leave out the one that is wrong");
+        }
+        machine->symbol.broken = machine->symbol.broken || report;
+    }
     for (size_t i = 0; i < machine->tests.count; i++) {
         struct spreader_test *test = &machine->tests.items[i];
         if (isnan(test->run_m))
@@ -184,28 +175,6 @@ void read_sprayer_output(const struct stated *stated)
     VECTOR_PUSH(stated->model->arena, &machine->outputs, output);
 }
 
-/* The boom's width by its nozzles: what stands beside it must agree. */
-static void settle_width(struct model *model, struct machine *machine)
-{
-    double boom = machine->nozzles * machine->spacing_m;
-    if (isnan(machine->width_m)) {
-        machine->width_m = boom;
-        return;
-    }
-    if (isnan(machine->spacing_m) && machine->nozzles)
-        machine->spacing_m = machine->width_m / machine->nozzles;
-    if (!exceeds(fabs(boom - machine->width_m), TESTS_AGREE * machine->width_m))
-        return;
-    struct report *report = report_add(model->reports, &model_rules[RULE_VALUE], machine->nozzles_place,
-                                       "%d nozzles %s apart cover %s; the width says %s", machine->nozzles,
-                                       display_depth(model->arena, model, machine->spacing_m),
-                                       display_length(model->arena, model, boom),
-                                       display_length(model->arena, model, machine->width_m));
-    report_label(model->reports, report, machine->width_place, "the width");
-    report_help(model->reports, report, "leave out the one that is wrong");
-    machine->symbol.broken = true;
-}
-
 /* What one statement comes to on an area; false after a report of what it lacks. */
 static bool output_settle(struct model *model, struct machine *machine, struct sprayer_output *output)
 {
@@ -230,13 +199,27 @@ static bool output_settle(struct model *model, struct machine *machine, struct s
     return !machine->symbol.broken;
 }
 
-/* All that was stated of the output comes to one figure, and each must be near it. */
+/* The boom's width by its nozzles: what stands beside it must agree. All that was stated of the output comes
+ * to one figure, and each must be near it. */
 static void finish_sprayer(const struct stated *stated)
 {
     struct model *model = stated->model;
     struct machine *machine = stated->subject;
-    settle_width(model, machine);
-    double sum = 0;
+    double sum = 0, boom = machine->nozzles * machine->spacing_m;
+    if (isnan(machine->width_m)) {
+        machine->width_m = boom;
+    } else if (isnan(machine->spacing_m) && machine->nozzles) {
+        machine->spacing_m = machine->width_m / machine->nozzles;
+    } else if (exceeds(fabs(boom - machine->width_m), TESTS_AGREE * machine->width_m)) {
+        struct report *report = report_add(
+            model->reports, &model_rules[RULE_VALUE], machine->nozzles_place,
+            "%d nozzles %s apart cover %s; the width says %s", machine->nozzles,
+            display_depth(model->arena, model, machine->spacing_m), display_length(model->arena, model, boom),
+            display_length(model->arena, model, machine->width_m));
+        report_label(model->reports, report, machine->width_place, "the width");
+        report_help(model->reports, report, "leave out the one that is wrong");
+        machine->symbol.broken = true;
+    }
     for (size_t i = 0; i < machine->outputs.count; i++) {
         if (!output_settle(model, machine, &machine->outputs.items[i]))
             return;
@@ -294,53 +277,50 @@ void read_machine_rate(const struct stated *stated)
     *figure = rate->number;
 }
 
-/* What an entry of the plan does not state stays as the library has it: each bound by itself, and steps by
- * measure and system of units, so that a step in pounds leaves those in grams and fluid ounces. */
-static void usual_complete(struct arena *arena, struct usual *own, const struct usual *library)
-{
-    const struct {
-        struct usual_range *own;
-        const struct usual_range *library;
-        size_t count;
-    } ranges[] = {{own->rate, library->rate, MEASURES},   {own->pack, library->pack, MEASURES},
-                  {&own->density, &library->density, 1},  {own->grade, library->grade, 3},
-                  {&own->prices, &library->prices, 1},    {&own->loads, &library->loads, 1},
-                  {own->least, library->least, MEASURES}, {&own->within, &library->within, 1}};
-    for (size_t i = 0; i < sizeof ranges / sizeof *ranges; i++)
-        for (size_t j = 0; j < ranges[i].count; j++)
-            if (!ranges[i].own[j].place.source)
-                ranges[i].own[j] = ranges[i].library[j];
-    const struct {
-        struct usual_steps *own;
-        const struct usual_steps *library;
-    } lists[] = {{&own->steps, &library->steps}, {&own->rate_steps, &library->rate_steps}};
-    for (size_t i = 0; i < sizeof lists / sizeof *lists; i++) {
-        const struct usual_steps stated = *lists[i].own;
-        for (size_t j = 0; j < lists[i].library->count; j++) {
-            const struct usual_step *step = &lists[i].library->items[j];
-            size_t like = 0;
-            while (like < stated.count &&
-                   (stated.items[like].volume != step->volume || stated.items[like].system != step->system))
-                like++;
-            if (like == stated.count)
-                VECTOR_PUSH(arena, lists[i].own, *step);
-        }
-    }
-}
-
-/* Looked up once everything is read: nothing of the library is read later. */
+/* Looked up once everything is read: nothing of the library is read later. What an entry of the plan does not
+ * state stays as the library has it: each bound by itself, and steps by measure and system of units, so that
+ * a step in pounds leaves those in grams and fluid ounces. */
 void tools_settle(struct model *model)
 {
-    bool own = false;
+    bool replaced = false;
     for (size_t i = 0; i < model->usuals.count; i++)
-        own = own || model->usuals.items[i]->symbol.replaces;
-    if (own)
+        replaced = replaced || model->usuals.items[i]->symbol.replaces;
+    if (replaced)
         symbols_read(model, SYMBOL_USUAL);
-    for (size_t i = 0; i < model->usuals.count; i++)
-        for (size_t j = 0; j < model->usuals.count && model->usuals.items[i]->symbol.replaces; j++)
-            if (model->usuals.items[j]->symbol.library &&
-                model->usuals.items[j]->symbol.name == model->usuals.items[i]->symbol.name)
-                usual_complete(model->arena, model->usuals.items[i], model->usuals.items[j]);
+    for (size_t n = 0; n < model->usuals.count * model->usuals.count && replaced; n++) {
+        struct usual *own = model->usuals.items[n / model->usuals.count];
+        const struct usual *library = model->usuals.items[n % model->usuals.count];
+        if (!own->symbol.replaces || !library->symbol.library || library->symbol.name != own->symbol.name)
+            continue;
+        const struct {
+            struct usual_range *own;
+            const struct usual_range *library;
+            size_t count;
+        } ranges[] = {{own->rate, library->rate, MEASURES},   {own->pack, library->pack, MEASURES},
+                      {&own->density, &library->density, 1},  {own->grade, library->grade, 3},
+                      {&own->prices, &library->prices, 1},    {&own->loads, &library->loads, 1},
+                      {own->least, library->least, MEASURES}, {&own->within, &library->within, 1}};
+        for (size_t i = 0; i < sizeof ranges / sizeof *ranges; i++)
+            for (size_t j = 0; j < ranges[i].count; j++)
+                if (!ranges[i].own[j].place.source)
+                    ranges[i].own[j] = ranges[i].library[j];
+        const struct {
+            struct usual_steps *own;
+            const struct usual_steps *library;
+        } lists[] = {{&own->steps, &library->steps}, {&own->rate_steps, &library->rate_steps}};
+        for (size_t i = 0; i < sizeof lists / sizeof *lists; i++) {
+            const struct usual_steps stated = *lists[i].own;
+            for (size_t j = 0; j < lists[i].library->count; j++) {
+                const struct usual_step *step = &lists[i].library->items[j];
+                size_t like = 0;
+                while (like < stated.count && (stated.items[like].volume != step->volume ||
+                                               stated.items[like].system != step->system))
+                    like++;
+                if (like == stated.count)
+                    VECTOR_PUSH(model->arena, lists[i].own, *step);
+            }
+        }
+    }
 
     static const char *const entries[TOOLS] = {
         [TOOL_SPREADER] = "spreader", [TOOL_SPRAYER] = "sprayer", [TOOL_SCALE] = "scale", [TOOL_CUP] = "cup"};

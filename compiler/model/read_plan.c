@@ -1,90 +1,66 @@
 /* Statements of the plan itself: its head, allowances, limit sets and what it follows. */
 #include "compiler/model/read.h"
 
-/* The plan's head stands in the plan's own file: files that plans share have no say in it. */
-static bool in_plan(const struct stated *stated)
-{
-    if (!stated->clause->tree->source->used_at.source && !stated->model->building->library)
-        return true;
-    report_add(stated->model->reports, &model_rules[RULE_MISPLACED], stated->clause->place,
-               "this statement must be in the plan file itself");
-    return false;
-}
-
-void read_plan_title(const struct stated *stated)
-{
-    if (in_plan(stated))
-        stated->model->title = slot_string(stated, "title");
-}
-
-void read_edition(const struct stated *stated)
-{
-    struct model *model = stated->model;
-    if (!in_plan(stated))
-        return;
-    model->edition = (int)slot_value(stated, "number")->number;
-    model->edition_day = day_of_date(slot_value(stated, "day")->date);
-}
-
 /* More than this many days is no season, and every day of it may be looked at. */
 enum { SEASON_DAYS = 3 * 366 };
 
-/* A season that cannot be is kept for its place, but nothing is dated by it. */
-void read_season(const struct stated *stated)
+/* The plan's head stands in the plan's own file: files that plans share have no say in it. */
+void read_head(const struct stated *stated)
 {
     struct model *model = stated->model;
-    if (!in_plan(stated))
-        return;
-    model->season_place = stated->clause->place;
-    model->season_first = day_of_date(slot_value(stated, "first")->date);
-    model->season_last = day_of_date(slot_value(stated, "last")->date);
+    struct place place = stated->clause->place;
+    enum plan_head head = (enum plan_head)stated->clause->form->which;
     const char *wrong = NULL;
-    if (model->season_last < model->season_first)
-        wrong = "this season ends before it begins";
-    else if (model->season_last - model->season_first > SEASON_DAYS)
-        wrong = "this season is longer than three years";
-    if (wrong)
-        report_add(model->reports, &model_rules[RULE_VALUE], model->season_place, "%s", wrong);
-    model->has_season = !wrong;
-}
-
-void read_units(const struct stated *stated)
-{
-    if (in_plan(stated))
-        stated->model->metric = slot_value(stated, "system")->number > 0;
-}
-
-/* `which` is the system that the rates are of: it has to be the plan's, which may be stated before or behind.
- */
-void read_ground_units(const struct stated *stated)
-{
-    if (!in_plan(stated))
+    if (stated->clause->tree->source->used_at.source || model->building->library) {
+        report_add(model->reports, &model_rules[RULE_MISPLACED], place,
+                   "this statement must be in the plan file itself");
         return;
-    stated->model->ground = PER_FIELD;
-    stated->model->building->ground_system = (enum unit_system)stated->clause->form->which;
-    stated->model->building->ground_place = stated->clause->place;
+    }
+    switch (head) {
+    case HEAD_TITLE:
+        model->title = slot_string(stated, "title");
+        break;
+    case HEAD_EDITION:
+        model->edition = (int)slot_value(stated, "number")->number;
+        model->edition_day = day_of_date(slot_value(stated, "day")->date);
+        break;
+    case HEAD_SEASON: /* one that cannot be is kept for its place, but nothing is dated by it */
+        model->season_place = place;
+        model->season_first = day_of_date(slot_value(stated, "first")->date);
+        model->season_last = day_of_date(slot_value(stated, "last")->date);
+        if (model->season_last < model->season_first)
+            wrong = "this season ends before it begins";
+        else if (model->season_last - model->season_first > SEASON_DAYS)
+            wrong = "this season is longer than three years";
+        if (wrong)
+            report_add(model->reports, &model_rules[RULE_VALUE], place, "%s", wrong);
+        model->has_season = !wrong;
+        break;
+    case HEAD_UNITS:
+        model->metric = slot_value(stated, "system")->number > 0;
+        break;
+    case HEAD_RATES_US: /* of the plan's own system, which may be stated before or behind */
+    case HEAD_RATES_METRIC:
+        model->ground = PER_FIELD;
+        model->building->ground_system = head == HEAD_RATES_METRIC ? UNIT_METRIC : UNIT_US;
+        model->building->ground_place = place;
+        break;
+    case HEAD_REMINDER:
+        model->has_reminder = true;
+        model->reminder_days = (int)slot_value(stated, "days")->number;
+        model->reminder_minutes = (int)slot_value(stated, "time")->number;
+        break;
+    }
 }
 
-void read_weighs_to(const struct stated *stated)
-{
-    stated->model->weighs_to = slot_value(stated, "step")->number;
-    stated->model->weighs_in = slot_value(stated, "step")->unit;
-}
-
-void read_measures_to(const struct stated *stated)
-{
-    stated->model->measures_to = slot_value(stated, "step")->number;
-    stated->model->measures_in = slot_value(stated, "step")->unit;
-}
-
-void read_remind(const struct stated *stated)
+/* `weighs to` and `measures to` */
+void read_tool_step(const struct stated *stated)
 {
     struct model *model = stated->model;
-    if (!in_plan(stated))
-        return;
-    model->has_reminder = true;
-    model->reminder_days = (int)slot_value(stated, "days")->number;
-    model->reminder_minutes = (int)slot_value(stated, "time")->number;
+    const struct value *step = slot_value(stated, "step");
+    bool cup = stated->clause->form->which == BY_VOLUME;
+    *(cup ? &model->measures_to : &model->weighs_to) = step->number;
+    *(cup ? &model->measures_in : &model->weighs_in) = step->unit;
 }
 
 /* In a treatment's block it accepts reports about the treatment, in the plan those about what it names. */

@@ -5,10 +5,23 @@
 
 #include <math.h>
 
-/* What is recommended of nutrients that the results have no figure for would be checked against nothing, and
- * so would a choice whom to follow where nothing is recommended. */
-static void check_recommendations(struct model *model, const struct soil_test *test)
+/* All that is missing is reported at once. What is recommended of nutrients that the results have no figure
+ * for would be checked against nothing, and so would a choice whom to follow where nothing is recommended. */
+static void finish_soil_test(const struct stated *stated)
 {
+    struct model *model = stated->model;
+    struct soil_test *test = stated->subject;
+    struct place place = stated->clause->place;
+    if (test->symbol.broken)
+        return;
+    if (!test->zones.count)
+        report_lacks(model, place, &test->symbol, "this soil test does not name its zones",
+                     "of north, south");
+    if (!test->method)
+        report_lacks(model, place, &test->symbol, "this soil test does not name the laboratory's method",
+                     "method mehlich-3");
+    if (!test->results.row_count)
+        report_lacks(model, place, &test->symbol, "this soil test has no results", "results { ... }");
     for (size_t i = 0; i < test->recommends.count && !test->symbol.broken; i++) {
         const struct recommendation *recommendation = &test->recommends.items[i];
         bool figure = false;
@@ -32,25 +45,6 @@ static void check_recommendations(struct model *model, const struct soil_test *t
         report_add(model->reports, &model_rules[RULE_MISSING], test->follow_place,
                    "this soil test has no recommendation of the laboratory to follow")
             ->help = "write it, for example: recommends 1 lb P2O5 per 1000 sqft from SOURCE";
-}
-
-/* All that is missing is reported at once. */
-static void finish_soil_test(const struct stated *stated)
-{
-    struct model *model = stated->model;
-    struct soil_test *test = stated->subject;
-    struct place place = stated->clause->place;
-    if (test->symbol.broken)
-        return;
-    if (!test->zones.count)
-        report_lacks(model, place, &test->symbol, "this soil test does not name its zones",
-                     "of north, south");
-    if (!test->method)
-        report_lacks(model, place, &test->symbol, "this soil test does not name the laboratory's method",
-                     "method mehlich-3");
-    if (!test->results.row_count)
-        report_lacks(model, place, &test->symbol, "this soil test has no results", "results { ... }");
-    check_recommendations(model, test);
 }
 
 void read_soil_test(const struct stated *stated)
@@ -124,17 +118,6 @@ void read_test_scale(const struct stated *stated)
     }
 }
 
-/* Where the scales name the nutrient; NULL where none does. */
-static const struct value *scale_named_for(const struct test_scale *scales, size_t count,
-                                           enum nutrient nutrient)
-{
-    for (size_t i = 0; i < count; i++)
-        for (size_t j = 0; j < scales[i].nutrients.count; j++)
-            if (scales[i].nutrients.items[j]->nutrient->nutrient == nutrient)
-                return scales[i].nutrients.items[j];
-    return NULL;
-}
-
 /* A nutrient is read by one scale: what this or an earlier statement names already is not added. */
 void read_test_scale_for(const struct stated *stated)
 {
@@ -145,10 +128,13 @@ void read_test_scale_for(const struct stated *stated)
                                .place = slot_value(stated, "scale")->place};
     for (size_t i = 0; i < nutrients->count; i++) {
         const struct value *nutrient = &nutrients->items[i];
-        const struct value *named =
-            scale_named_for(test->scales.items, test->scales.count, nutrient->nutrient->nutrient);
-        if (!named)
-            named = scale_named_for(&added, 1, nutrient->nutrient->nutrient);
+        const struct value *named = NULL;
+        for (size_t s = 0; s <= test->scales.count && !named; s++) {
+            const struct test_scale *scale = s < test->scales.count ? &test->scales.items[s] : &added;
+            for (size_t j = 0; j < scale->nutrients.count && !named; j++)
+                if (scale->nutrients.items[j]->nutrient->nutrient == nutrient->nutrient->nutrient)
+                    named = scale->nutrients.items[j];
+        }
         if (named) {
             struct report *report =
                 report_add(model->reports, &model_rules[RULE_REPEATED], nutrient->place,
@@ -167,59 +153,38 @@ void read_test_scale_for(const struct stated *stated)
 
 /* ---- what the laboratory recommends ---- */
 
-/* N and lime are not among it: they have statements of their own, on which more than one part of a plan is
- * based. */
-static void add_recommendation(const struct stated *stated, const struct value *amount, double low,
-                               double high)
+/* Amounts, or nutrients of which it recommends none. N and lime are not among them: they have statements of
+ * their own, on which more than one part of a plan is based. */
+void read_test_recommends(const struct stated *stated)
 {
     struct model *model = stated->model;
     struct soil_test *test = stated->subject;
-    enum nutrient nutrient = amount->nutrient->nutrient;
-    const char *help = NULL;
-    if (nutrient == NUTRIENT_N || nutrient == NUTRIENT_SOLUBLE_N || nutrient == NUTRIENT_SLOW_N)
-        help = "put the year's N in the lawn: yearly 3 lb N per 1000 sqft";
-    else if (nutrient == NUTRIENT_LIME)
-        help = "lime is worked out from the pH by the test's lime table; to spread what the laboratory "
-               "recommends, "
-               "write it in an application: supply 50 lb lime per 1000 sqft from PRODUCT";
-    const struct recommendation *other = recommendation_of(test, nutrient);
-    if (help) {
-        report_add(model->reports, &model_rules[RULE_NUTRIENT], amount->place,
-                   "a recommendation of %s does not belong in a soil test", amount->nutrient->name)
-            ->help = help;
-    } else if (other) {
-        struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], amount->place,
-                                           "this soil test recommends %s twice", amount->nutrient->name);
-        report_label(model->reports, report, other->place, "recommended here already");
-    } else {
-        struct recommendation recommendation = {amount->nutrient, low, high, slot_source(stated),
-                                                amount->place};
-        VECTOR_PUSH(model->arena, &test->recommends, recommendation);
-    }
-}
-
-void read_test_recommends(const struct stated *stated)
-{
-    const struct value *amounts = slot_value(stated, "amounts");
-    for (size_t i = 0; i < amounts->count; i++) {
+    const struct value *amounts = &stated->clause->values[0];
+    for (size_t i = 0; i < amounts->count; i++) { /* what is no amount has the number 0 */
         const struct value *amount = &amounts->items[i];
-        double element = amount->nutrient->element_per_unit;
-        add_recommendation(stated, amount, amount->number * element, amount->high * element);
+        const struct nutrient_form *nutrient = amount->nutrient;
+        const struct recommendation *other = recommendation_of(test, nutrient->nutrient);
+        bool lime = nutrient->nutrient == NUTRIENT_LIME;
+        if (lime || nutrient->nutrient == NUTRIENT_N || nutrient->nutrient == NUTRIENT_SOLUBLE_N ||
+            nutrient->nutrient == NUTRIENT_SLOW_N) {
+            report_add(model->reports, &model_rules[RULE_NUTRIENT], amount->place,
+                       "a recommendation of %s does not belong in a soil test", nutrient->name)
+                ->help =
+                lime ? "lime is worked out from the pH by the test's lime table; to spread what the "
+                       "laboratory "
+                       "recommends, write it in an application: supply 50 lb lime per 1000 sqft from PRODUCT"
+                     : "put the year's N in the lawn: yearly 3 lb N per 1000 sqft";
+        } else if (other) {
+            struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], amount->place,
+                                               "this soil test recommends %s twice", nutrient->name);
+            report_label(model->reports, report, other->place, "recommended here already");
+        } else {
+            struct recommendation recommendation = {nutrient, amount->number * nutrient->element_per_unit,
+                                                    amount->high * nutrient->element_per_unit,
+                                                    slot_source(stated), amount->place};
+            VECTOR_PUSH(model->arena, &test->recommends, recommendation);
+        }
     }
-}
-
-void read_test_recommends_none(const struct stated *stated)
-{
-    const struct value *nutrients = slot_value(stated, "nutrients");
-    for (size_t i = 0; i < nutrients->count; i++)
-        add_recommendation(stated, &nutrients->items[i], 0, 0);
-}
-
-void read_test_follow(const struct stated *stated)
-{
-    struct soil_test *test = stated->subject;
-    test->follow = slot_value(stated, "whom")->number > 0 ? FOLLOW_LABORATORY : FOLLOW_SCALE;
-    test->follow_place = stated->clause->place;
 }
 
 /* ---- how long after an application a sample means something ---- */

@@ -60,32 +60,29 @@ void read_correct(const struct stated *stated)
     VECTOR_PUSH(stated->model->arena, &stated->model->corrects, correct);
 }
 
-/* kg/m2 of the element, NAN: what the soil test asks. */
-static void need_add(const struct stated *stated, const struct nutrient_form *nutrient, double kg_per_m2,
-                     struct place place)
+/* An amount, or (NAN) what the soil test asks of each of these nutrients; each once. */
+void read_correct_need(const struct stated *stated)
 {
     struct model *model = stated->model;
     struct correct *correct = stated->subject;
-    struct correct_need need = {nutrient, kg_per_m2, place};
-    for (size_t i = 0; i < correct->needs.count; i++)
-        if (correct->needs.items[i].nutrient->nutrient == nutrient->nutrient) {
-            report_repeated(model, place, correct->needs.items[i].place,
+    const struct value *stands = &stated->clause->values[0], *items = stands->count ? stands->items : stands;
+    for (size_t i = 0; i < (stands->count ? stands->count : 1); i++) {
+        const struct nutrient_form *nutrient = items[i].nutrient;
+        struct correct_need need = {nutrient,
+                                    stands->count ? NAN : items[i].number * nutrient->element_per_unit,
+                                    stands->count ? items[i].place : stated->clause->place};
+        const struct correct_need *before = NULL;
+        for (size_t j = 0; j < correct->needs.count && !before; j++)
+            if (correct->needs.items[j].nutrient->nutrient == nutrient->nutrient)
+                before = &correct->needs.items[j];
+        if (before) {
+            report_repeated(model, need.place, before->place,
                             text_format(model->arena, "the need of %s is stated twice", nutrient->name));
             correct->symbol.broken = true;
-            return;
+        } else {
+            VECTOR_PUSH(model->arena, &correct->needs, need);
         }
-    VECTOR_PUSH(model->arena, &correct->needs, need);
-}
-
-/* An amount, or (NAN) what the soil test asks of each of these nutrients. */
-void read_correct_need(const struct stated *stated)
-{
-    const struct value *rate = slot_value(stated, "rate"), *nutrients = slot_value(stated, "nutrients");
-    if (rate)
-        need_add(stated, rate->nutrient, rate->number * rate->nutrient->element_per_unit,
-                 stated->clause->place);
-    for (size_t i = 0; nutrients && i < nutrients->count; i++)
-        need_add(stated, nutrients->items[i].nutrient, NAN, nutrients->items[i].place);
+    }
 }
 
 void read_correct_bound(const struct stated *stated)

@@ -60,52 +60,48 @@ void read_treatment_dressing(const struct stated *stated)
     VECTOR_PUSH(stated->model->arena, &treatment->dressings, dressing);
 }
 
-/* A part of an application's layer: so much of the product by its density as it is sold, loose. */
-static void lay_product(const struct stated *stated, const struct mix_part *part)
-{
-    struct treatment *treatment = stated->subject;
-    const struct product *product = part->product;
-    const struct value *depth = slot_value(stated, "depth");
-    struct dressing dressing = {.product = product,
-                                .per_m2 = 1,
-                                .laid_m = depth->number * part->share,
-                                .place = stated->clause->place,
-                                .rate_place = depth->place};
-    dressing.rate = layer_loose_m(product, dressing.laid_m) * product->density;
-    if (!isnan(dressing.rate)) {
-        VECTOR_PUSH(stated->model->arena, &treatment->dressings, dressing);
-        return;
-    }
-    struct report *report = report_add(
-        stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,
-        "%s states no density, so what this layer weighs is not known", name_string(part->material));
-    report_label(stated->model->reports, report, product->symbol.place, "the product");
-    report_help(stated->model->reports, report, "state it for the loose material: density 1.5 kg per L");
-    treatment->symbol.broken = true;
-}
-
-/* An application is made of products, whose nutrients count. A task may lay whatever it names; what is a
- * product too is one that shopping knows. */
+/* An application is made of products, whose nutrients count, each by its density as it is sold, loose. A task
+ * may lay whatever it names; what is a product too is one that shopping knows. */
 void read_treatment_lay(const struct stated *stated)
 {
+    struct model *model = stated->model;
     struct treatment *treatment = stated->subject;
-    const struct value *mix = slot_value(stated, "mix");
-    treatment->lay_m = slot_value(stated, "depth")->number;
-    treatment->lay_place = stated->clause->place;
+    const struct value *mix = slot_value(stated, "mix"), *depth = slot_value(stated, "depth");
+    struct place place = stated->clause->place;
+    treatment->lay_m = depth->number;
+    treatment->lay_place = place;
     for (size_t i = 0; i < mix->count; i++) {
         struct value name = mix->items[i];
         struct mix_part part = {name.number, name.name, NULL};
-        struct symbol *product = treatment->task ? symbol_look(stated->model, SYMBOL_PRODUCT, name.name)
-                                                 : symbol_find(stated->model, SYMBOL_PRODUCT, &name);
-        if (product)
-            product->used = true;
-        if (product && !product->broken)
-            part.product = (const struct product *)product;
-        VECTOR_PUSH(stated->model->arena, &treatment->mix, part);
-        if (!treatment->task && part.product)
-            lay_product(stated, &part);
-        else if (!treatment->task)
-            treatment->symbol.broken = true;
+        struct symbol *symbol = treatment->task ? symbol_look(model, SYMBOL_PRODUCT, name.name)
+                                                : symbol_find(model, SYMBOL_PRODUCT, &name);
+        const struct product *product = (const struct product *)symbol;
+        if (symbol)
+            symbol->used = true;
+        if (symbol && !symbol->broken)
+            part.product = product;
+        VECTOR_PUSH(model->arena, &treatment->mix, part);
+        if (treatment->task)
+            continue;
+        struct dressing dressing = {.product = part.product,
+                                    .per_m2 = 1,
+                                    .laid_m = depth->number * part.share,
+                                    .place = place,
+                                    .rate_place = depth->place};
+        if (part.product)
+            dressing.rate = layer_loose_m(product, dressing.laid_m) * product->density;
+        if (part.product && !isnan(dressing.rate)) {
+            VECTOR_PUSH(model->arena, &treatment->dressings, dressing);
+            continue;
+        }
+        treatment->symbol.broken = true;
+        if (!part.product)
+            continue;
+        struct report *report = report_add(model->reports, &model_rules[RULE_VALUE], place,
+                                           "%s states no density, so what this layer weighs is not known",
+                                           name_string(part.material));
+        report_label(model->reports, report, product->symbol.place, "the product");
+        report_help(model->reports, report, "state it for the loose material: density 1.5 kg per L");
     }
 }
 
@@ -190,45 +186,39 @@ void read_when_every(const struct stated *stated)
 /* ---- records ---- */
 
 /* A part is told from the rest zone by zone: the treatment has zones, the record names some of them. */
-static bool part_fits(struct model *model, const struct record *record)
+static void finish_record(const struct stated *stated)
 {
-    const struct treatment *treatment = record->treatment;
+    struct model *model = stated->model;
+    struct record *record = stated->subject;
+    const struct treatment *treatment = record->treatment = slot_symbol(stated, SYMBOL_TREATMENT, "what");
+    if (!treatment || treatment->symbol.broken) {
+        record->symbol.broken = true;
+        return;
+    }
     const char *sentence = NULL, *help = NULL;
     const struct symbol *about = NULL;
-    if (treatment->zones.count == 0) {
+    if (record->part && !record->symbol.broken && treatment->zones.count == 0) {
         sentence = " names no zones, so it cannot be done in part";
         about = &treatment->symbol;
-    } else if (record->uses.count == 0 && record->part_zones.count == 0) {
+    } else if (record->part && !record->symbol.broken && !record->uses.count && !record->part_zones.count) {
         sentence = "this does not say which part was done";
         help = "name the zones, as in: part on north, or write what was used on each zone";
     }
-    for (size_t i = 0; i < record->part_zones.count && !sentence; i++) {
+    for (size_t i = 0; i < record->part_zones.count && !record->symbol.broken && !sentence; i++) {
         const struct zone *zone = record->part_zones.items[i];
         if (!zone_among(treatment->zones.items, treatment->zones.count, zone)) {
             sentence = " is not a zone of this treatment";
             about = &zone->symbol;
         }
     }
-    if (!sentence)
-        return true;
-    struct report *report = report_add(model->reports, &model_rules[RULE_VALUE], record->part_place, "%s%s",
-                                       about ? name_string(about->name) : "", sentence);
-    report_label(model->reports, report, treatment->symbol.place, "the treatment");
-    report->help = help;
-    return false;
-}
-
-static void finish_record(const struct stated *stated)
-{
-    struct record *record = stated->subject;
-    record->treatment = slot_symbol(stated, SYMBOL_TREATMENT, "what");
-    if (!record->treatment || record->treatment->symbol.broken) {
+    if (sentence) {
+        struct report *report = report_add(model->reports, &model_rules[RULE_VALUE], record->part_place,
+                                           "%s%s", about ? name_string(about->name) : "", sentence);
+        report_label(model->reports, report, treatment->symbol.place, "the treatment");
+        report->help = help;
         record->symbol.broken = true;
-        return;
     }
-    if (record->part && !record->symbol.broken && !part_fits(stated->model, record))
-        record->symbol.broken = true;
-    VECTOR_PUSH(stated->model->arena, &record->treatment->records, record);
+    VECTOR_PUSH(model->arena, &record->treatment->records, record);
 }
 
 /* `done` on a day, or `skipped` for good. */

@@ -92,6 +92,9 @@ void field_keep(const struct stated *stated)
     case FIELD_FLAG:
         *(bool *)member = !clause->value_count || value->number > 0;
         break;
+    case FIELD_CHOICE:
+        *(unsigned *)member = 1 + (unsigned)value->number;
+        break;
     case FIELD_TEXT:
         *(const char **)member = text_string(model->arena, value->text);
         break;
@@ -138,64 +141,53 @@ void field_keep(const struct stated *stated)
 
 /* ---- lists ---- */
 
-/* A lawn and a zone of one name are two readings of a list, unless the zone is all of the lawn. Reported
- * once. */
-static bool name_is_of_two(struct model *model, const struct value *name)
-{
-    struct lawn *lawn = (struct lawn *)symbol_look(model, SYMBOL_LAWN, name->name);
-    const struct zone *zone = (const struct zone *)symbol_look(model, SYMBOL_ZONE, name->name);
-    if (!lawn || !zone || (lawn->zones.count == 1 && lawn->zones.items[0] == zone))
-        return false;
-    if (lawn->symbol.ambiguous)
-        return true;
-    lawn->symbol.ambiguous = true;
-    struct report *report =
-        report_add(model->reports, &model_rules[RULE_AMBIGUOUS], name->place,
-                   "%s is the name of a lawn and of a zone; this could mean either", name_string(name->name));
-    report_label(model->reports, report, lawn->symbol.place, "the lawn: %zu zone%s", lawn->zones.count,
-                 lawn->zones.count == 1 ? "" : "s");
-    report_label(model->reports, report, zone->symbol.place, "the zone");
-    report_help(model->reports, report, "give the lawn or the zone another name");
-    return true;
-}
-
-/* Each list has a number of its own, which marks the zones that are in it. */
-static void add_zone(struct model *model, struct zone_list *zones, struct zone *zone)
+/* A lawn and a zone of one name are two readings of a list, unless the zone is all of the lawn: reported
+ * once. Each list has a number of its own, which marks the zones that are in it. */
+bool zones_of(struct model *model, const struct value *names, struct zone_list *zones)
 {
     struct building *building = model->building;
-    if (zone->index >= building->listed_count) {
+    bool sound = true;
+    building->list++;
+    if (building->listed_count < model->zones.count) {
         building->listed_count = model->zones.count;
         building->listed = ARENA_ARRAY(arena_scratch(model->arena), building->listed_count, uint32_t);
     }
-    if (building->listed[zone->index] == building->list)
-        return;
-    building->listed[zone->index] = building->list;
-    VECTOR_PUSH(model->arena, zones, zone);
-}
-
-/* A name is the zone's where both a lawn and a zone bear it. */
-bool zones_of(struct model *model, const struct value *names, struct zone_list *zones)
-{
-    bool sound = true;
-    model->building->list++;
     for (size_t i = 0; i < names->count; i++) {
         const struct value *name = &names->items[i];
-        struct symbol *lawn = symbol_look(model, SYMBOL_LAWN, name->name);
-        if (name_is_of_two(model, name)) {
+        struct lawn *lawn = (struct lawn *)symbol_look(model, SYMBOL_LAWN, name->name);
+        struct zone *zone = (struct zone *)symbol_look(model, SYMBOL_ZONE, name->name);
+        bool of_two = lawn && zone && !(lawn->zones.count == 1 && lawn->zones.items[0] == zone);
+        if (of_two && !lawn->symbol.ambiguous) {
+            struct report *report = report_add(
+                model->reports, &model_rules[RULE_AMBIGUOUS], name->place,
+                "%s is the name of a lawn and of a zone; this could mean either", name_string(name->name));
+            report_label(model->reports, report, lawn->symbol.place, "the lawn: %zu zone%s",
+                         lawn->zones.count, lawn->zones.count == 1 ? "" : "s");
+            report_label(model->reports, report, zone->symbol.place, "the zone");
+            report_help(model->reports, report, "give the lawn or the zone another name");
+            lawn->symbol.ambiguous = true;
+        }
+        if (of_two) {
             sound = false;
             continue;
         }
-        if (lawn && !symbol_look(model, SYMBOL_ZONE, name->name)) {
-            lawn->used = true;
-            sound = sound && !lawn->broken;
-            for (size_t z = 0; z < ((struct lawn *)lawn)->zones.count; z++)
-                add_zone(model, zones, ((struct lawn *)lawn)->zones.items[z]);
-            continue;
+        struct zone *const *added = &zone;
+        size_t count = 1;
+        if (lawn && !zone) {
+            lawn->symbol.used = true;
+            sound = sound && !lawn->symbol.broken;
+            added = lawn->zones.items;
+            count = lawn->zones.count;
+        } else {
+            zone = (struct zone *)symbol_find(model, SYMBOL_ZONE, name);
+            sound = sound && zone && !zone->symbol.broken;
+            count = zone != NULL;
         }
-        struct symbol *zone = symbol_find(model, SYMBOL_ZONE, name);
-        sound = sound && zone && !zone->broken;
-        if (zone)
-            add_zone(model, zones, (struct zone *)zone);
+        for (size_t z = 0; z < count; z++)
+            if (building->listed[added[z]->index] != building->list) {
+                building->listed[added[z]->index] = building->list;
+                VECTOR_PUSH(model->arena, zones, added[z]);
+            }
     }
     return sound;
 }

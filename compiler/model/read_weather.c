@@ -22,45 +22,9 @@ void read_weather(const struct stated *stated)
     body_later(stated, object_new(stated, NULL, sizeof(struct symbol)), PHASE_PRODUCT, finish_weather);
 }
 
-/* A month that is there twice would silently replace the first. */
-static bool read_month(struct model *model, const struct table *table, const struct table_row *row)
-{
-    struct weather *weather = &model->weather;
-    double *normals[WEATHER_QUANTITY_COUNT] = {[WEATHER_HIGH] = weather->high,
-                                               [WEATHER_LOW] = weather->low,
-                                               [WEATHER_RAIN] = weather->rain,
-                                               [WEATHER_SOIL] = weather->soil};
-    int month = month_of_text(row->name->text);
-    if (!month) {
-        report_add(model->reports, &model_rules[RULE_TABLE], row->place, "`%s` is not a month",
-                   name_string(row->name));
-        return false;
-    }
-    if (weather->month_place[month].source) {
-        struct report *report = report_add(model->reports, &model_rules[RULE_TABLE], row->place,
-                                           "%s is here twice", month_name(month));
-        report_label(model->reports, report, weather->month_place[month], "first stated here");
-        return false;
-    }
-    weather->month_place[month] = row->place;
-    bool sound = true;
-    for (size_t i = 0; i < table->column_count; i++) {
-        enum weather_quantity quantity = (enum weather_quantity)table->columns[i].kind;
-        double number = row->cells[i].number;
-        /* Rain of a month in m, temperatures in K: nowhere on earth does a month rain 10 m, or stay below
-         * -100 C or above 70 C. */
-        bool rain = quantity == WEATHER_RAIN;
-        if (!isnan(number) && !(rain ? number < 10 : number > 173.15 && number < 343.15)) {
-            report_add(model->reports, &model_rules[RULE_VALUE], row->cells[i].place,
-                       "a month cannot have this %s", rain ? "rain" : "temperature");
-            sound = false;
-        }
-        normals[quantity][month] = number;
-    }
-    return sound;
-}
-
-/* Every row is read, for its own mistakes. */
+/* Every row is read, for its own mistakes: a month that is there twice would silently replace the first. Of a
+ * month the rain is in m, temperatures in K: nowhere on earth does a month rain 10 m, or stay below -100 C or
+ * above 70 C. */
 void read_weather_normals(const struct stated *stated)
 {
     static const struct column_form columns[] = {
@@ -70,13 +34,41 @@ void read_weather_normals(const struct stated *stated)
         {.name = "rain", .kind = WEATHER_RAIN, .needs_unit = true, .dimension = {.length = 1}},
         {0},
     };
+    struct model *model = stated->model;
+    struct weather *weather = &model->weather;
+    double *normals[WEATHER_QUANTITY_COUNT] = {[WEATHER_HIGH] = weather->high,
+                                               [WEATHER_LOW] = weather->low,
+                                               [WEATHER_RAIN] = weather->rain,
+                                               [WEATHER_SOIL] = weather->soil};
     const struct clause *clause = stated->clause;
     struct table table;
-    bool whole =
-        table_read(stated->model, clause->tree, clause->statement->block, "month", columns, -1, &table);
+    bool whole = table_read(model, clause->tree, clause->statement->block, "month", columns, -1, &table);
     bool sound = whole;
-    for (size_t i = 0; whole && i < table.row_count; i++)
-        sound = read_month(stated->model, &table, &table.rows[i]) && sound;
+    for (size_t r = 0; whole && r < table.row_count; r++) {
+        const struct table_row *row = &table.rows[r];
+        int month = month_of_text(row->name->text);
+        if (!month || weather->month_place[month].source) {
+            struct report *report = report_add(model->reports, &model_rules[RULE_TABLE], row->place,
+                                               month ? "%s is here twice" : "`%s` is not a month",
+                                               month ? month_name(month) : name_string(row->name));
+            if (month)
+                report_label(model->reports, report, weather->month_place[month], "first stated here");
+            sound = false;
+            continue;
+        }
+        weather->month_place[month] = row->place;
+        for (size_t i = 0; i < table.column_count; i++) {
+            enum weather_quantity quantity = (enum weather_quantity)table.columns[i].kind;
+            double number = row->cells[i].number;
+            bool rain = quantity == WEATHER_RAIN;
+            if (!isnan(number) && !(rain ? number < 10 : number > 173.15 && number < 343.15)) {
+                report_add(model->reports, &model_rules[RULE_VALUE], row->cells[i].place,
+                           "a month cannot have this %s", rain ? "rain" : "temperature");
+                sound = false;
+            }
+            normals[quantity][month] = number;
+        }
+    }
     if (!sound)
         ((struct symbol *)stated->subject)->broken = true;
 }

@@ -3,77 +3,57 @@
 
 #include <math.h>
 
-static bool complain(struct model *model, struct place place, const char *sentence)
+/* Every condition may end with `9 years in 10`; `fault` is what is wrong with it already, NULL mostly. */
+static void add_weather(const struct stated *stated, struct weather_condition condition, struct place place,
+                        const char *fault)
 {
-    report_add(model->reports, &model_rules[RULE_VALUE], place, "%s", sentence);
-    return false;
-}
-
-/* The days of slot `held` up to the day, or from it on. */
-static bool read_held(const struct stated *stated, struct weather_condition *condition, bool ahead)
-{
-    const struct value *held = slot_value(stated, "held");
-    int days = held ? days_of_time(held) : 1;
-    if (days > WEATHER_DAYS_LIMIT)
-        return complain(stated->model, held->place, "a weather condition can cover at most one year");
-    if (ahead)
-        condition->to = days - 1;
-    else
-        condition->from = 1 - days;
-    return true;
-}
-
-/* `9 years in 10`, which every condition may end with. */
-static bool read_years(const struct stated *stated, struct weather_condition *condition)
-{
-    const struct value *years = slot_value(stated, "years"), *of = slot_value(stated, "of");
-    if (!years)
-        return true;
-    if (years->number > of->number)
-        return complain(stated->model, years->place, "the first number of years cannot be above the second");
-    condition->years = (int)years->number;
-    condition->of = (int)of->number;
-    return true;
-}
-
-static void add_when(const struct stated *stated, const struct weather_condition *condition, bool sound)
-{
+    struct model *model = stated->model;
     struct treatment *treatment = stated->subject;
-    struct weather_condition *kept = ARENA_NEW(stated->model->arena, struct weather_condition);
-    *kept = *condition;
-    kept->place = stated->clause->place;
-    struct when when = {.kind = WHEN_WEATHER, .place = stated->clause->place, .weather = kept};
+    const struct value *years = slot_value(stated, "years"), *of = slot_value(stated, "of");
+    bool sound = !fault && (!years || years->number <= of->number);
+    if (fault)
+        report_add(model->reports, &model_rules[RULE_VALUE], place, "%s", fault);
+    if (years && years->number > of->number)
+        report_add(model->reports, &model_rules[RULE_VALUE], years->place,
+                   "the first number of years cannot be above the second");
+    condition.years = years ? (int)years->number : condition.years;
+    condition.of = years ? (int)of->number : condition.of;
+    condition.place = stated->clause->place;
+    /* Where no start of degree days is said: Jan 1 of the season, or of the year it begins in. */
+    const struct value new_year = {.place = condition.place, .date = {0, 1, 1}},
+                       *start = slot_value(stated, "start");
+    if (sound && condition.quantity == WEATHER_DEGREE_DAYS)
+        sound = day_of_value(model, start ? start : &new_year, &condition.start);
+    struct weather_condition *kept = ARENA_NEW(model->arena, struct weather_condition);
+    *kept = condition;
+    struct when when = {.kind = WHEN_WEATHER, .place = condition.place, .weather = kept};
     if (sound)
-        VECTOR_PUSH(stated->model->arena, &treatment->whens, when);
+        VECTOR_PUSH(model->arena, &treatment->whens, when);
     else
         treatment->symbol.broken = true;
-}
-
-/* "<quantity> below|above <limit>", held on each day or as a mean over them. Of the air by itself the day's
- * high must stay below, or its low above. */
-void read_when_side(const struct stated *stated)
-{
-    const struct form *form = stated->clause->form;
-    bool above = slot_value(stated, "side")->number > 0, mean = form_says(form, " over ");
-    struct weather_condition condition = {.quantity = (enum weather_quantity)form->which,
-                                          .side = above ? SIDE_ABOVE : SIDE_BELOW,
-                                          .way = mean ? WAY_MEAN : WAY_EACH,
-                                          .limit = slot_value(stated, "limit")->number};
-    if (condition.quantity == WEATHER_MEAN && !mean)
-        condition.quantity = above ? WEATHER_LOW : WEATHER_HIGH;
-    bool held = read_held(stated, &condition, false), years = read_years(stated, &condition);
-    add_when(stated, &condition, held && years);
 }
 
 /* A dry day has less than 1 mm of rain: the Expert Team on Climate Change Detection and Indices counts a day
  * with 1 mm or more as wet (its index CDD, maximum length of dry spell: RR < 1 mm). */
 #define WET_DAY_M 0.001
 
-void read_when_dry(const struct stated *stated)
+/* "<quantity> below|above <limit>", held on each day or as a mean over them. Of the air by itself the day's
+ * high must stay below, or its low above. What stays dry does so from the day on, all else up to it. */
+void read_when_side(const struct stated *stated)
 {
-    struct weather_condition condition = {.quantity = WEATHER_RAIN, .side = SIDE_BELOW, .limit = WET_DAY_M};
-    bool held = read_held(stated, &condition, true), years = read_years(stated, &condition);
-    add_when(stated, &condition, held && years);
+    const struct form *form = stated->clause->form;
+    const struct value *side = slot_value(stated, "side"), *held = slot_value(stated, "held");
+    bool above = side && side->number > 0, mean = form_says(form, " over ");
+    int days = held ? days_of_time(held) : 1;
+    struct weather_condition condition = {.quantity = (enum weather_quantity)form->which,
+                                          .side = above ? SIDE_ABOVE : SIDE_BELOW,
+                                          .way = mean ? WAY_MEAN : WAY_EACH,
+                                          .limit = side ? slot_value(stated, "limit")->number : WET_DAY_M};
+    if (condition.quantity == WEATHER_MEAN && !mean)
+        condition.quantity = above ? WEATHER_LOW : WEATHER_HIGH;
+    *(side ? &condition.from : &condition.to) = side ? 1 - days : days - 1;
+    add_weather(stated, condition, held ? held->place : stated->clause->place,
+                days > WEATHER_DAYS_LIMIT ? "a weather condition can cover at most one year" : NULL);
 }
 
 /* With no years stated it is the usual frost that is meant, that of half the years, as tables of frost dates
@@ -89,29 +69,23 @@ void read_when_frost(const struct stated *stated)
                                           .frost = (enum weather_frost)stated->clause->form->which,
                                           .years = 5,
                                           .of = 10};
-    bool years = read_years(stated, &condition);
-    add_when(stated, &condition, years);
+    add_weather(stated, condition, stated->clause->place, NULL);
 }
 
-/* Where no start is said: Jan 1 of the season, or of the year it begins in. */
 void read_when_degree_days(const struct stated *stated)
 {
-    const struct value *start = slot_value(stated, "start");
-    const struct value new_year = {.place = stated->clause->place, .date = {0, 1, 1}};
-    struct weather_condition condition = {
-        .quantity = WEATHER_DEGREE_DAYS, .side = SIDE_AT_LEAST, .way = WAY_SUM};
     const struct value *base = slot_value(stated, "base"), *cap = slot_value(stated, "cap");
     const struct value *sum = slot_value(stated, "sum"), *method = slot_value(stated, "method");
-    bool sound = true;
-    condition.base = base->number;
-    condition.cap = cap ? cap->number : INFINITY;
-    condition.limit = unit_difference_to_si(base->unit, sum->number);
-    condition.clipped = method && method->number == 0;
-    if (cap && cap->number <= base->number)
-        sound = complain(stated->model, cap->place, "the cap must be above the base");
-    else if (sum->number <= 0)
-        sound = complain(stated->model, sum->place, "the degree days to reach must be above zero");
-    bool years = read_years(stated, &condition);
-    add_when(stated, &condition,
-             sound && years && day_of_value(stated->model, start ? start : &new_year, &condition.start));
+    bool capped = cap && cap->number <= base->number;
+    struct weather_condition condition = {.quantity = WEATHER_DEGREE_DAYS,
+                                          .side = SIDE_AT_LEAST,
+                                          .way = WAY_SUM,
+                                          .base = base->number,
+                                          .cap = cap ? cap->number : INFINITY,
+                                          .limit = unit_difference_to_si(base->unit, sum->number),
+                                          .clipped = method && method->number == 0};
+    add_weather(stated, condition, capped ? cap->place : sum->place,
+                capped             ? "the cap must be above the base"
+                : sum->number <= 0 ? "the degree days to reach must be above zero"
+                                   : NULL);
 }
