@@ -65,24 +65,6 @@ static bool soil_unit(struct model *model, struct unit_as_read *unit, const stru
 
 /* ---- other columns ---- */
 
-/* The unit of a column that is not a nutrient decides its kind where the column has two. */
-static bool form_unit(struct model *model, const struct unit_as_read *unit, const struct column_form *form,
-                      struct table_column *column)
-{
-    if (dimension_equal(unit->dimension, form->dimension))
-        return true;
-    if (form->other_kind && dimension_equal(unit->dimension, form->other)) {
-        column->kind = form->other_kind;
-        return true;
-    }
-    complain(model, RULE_DIMENSION, unit->place,
-             text_format(model->arena, "`%s` is %s", unit->text,
-                         measure_rows[dimension_measure(unit->dimension)].name),
-             text_format(model->arena, "%s is needed here",
-                         measure_rows[dimension_measure(form->dimension)].name));
-    return false;
-}
-
 /* At what stands where the unit should, unless that is another column's name. */
 static void complain_of_none(struct matcher *matcher, uint32_t at, const struct dimension *wanted, bool soil,
                              const struct column_form *others, const struct table_column *column)
@@ -142,8 +124,18 @@ bool column_unit_read(struct matcher *matcher, uint32_t *at, const struct column
     }
     unit.place = match_place(matcher, first, *at);
     unit.text = column->unit_text = text_string(model->arena, place_text(unit.place));
-    if (form ? !form_unit(model, &unit, form, column) : !soil_unit(model, &unit, column->nutrient))
+    if (!form && !soil_unit(model, &unit, column->nutrient))
         return false;
+    if (form && form->other_kind && dimension_equal(unit.dimension, form->other)) {
+        column->kind = form->other_kind; /* of a column that has two kinds the unit decides */
+    } else if (form && !dimension_equal(unit.dimension, form->dimension)) {
+        complain(model, RULE_DIMENSION, unit.place,
+                 text_format(model->arena, "`%s` is %s", unit.text,
+                             measure_rows[dimension_measure(unit.dimension)].name),
+                 text_format(model->arena, "%s is needed here",
+                             measure_rows[dimension_measure(form->dimension)].name));
+        return false;
+    }
     column->factor = unit.factor;
     column->offset = zero * unit.factor;
     return true;

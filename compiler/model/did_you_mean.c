@@ -110,41 +110,26 @@ bool clause_by_pound_sign(const struct matcher *matcher, uint32_t at, struct tex
     return clause != NULL;
 }
 
-/* A word is taken for another where that alone could stand there, or where it was misspelt: of several
- * choices none is more likely than the next. The last word of a clause joins nothing and says something of
- * its own: `no N on Sunday` does not mean `no N on frozen ground`. */
-static bool may_replace(const struct trial *trial, struct text words)
-{
-    const struct matcher *matcher = trial->failed;
-    const struct failure *failure = &matcher->failure;
-    if (match_kind(matcher, failure->token) != TOKEN_WORD)
-        return false;
-    struct text found = token_text(&matcher->tree->tokens, failure->token);
-    enum token_kind next = match_kind(matcher, match_next(matcher, failure->token));
-    bool joins = next != TOKEN_END && next != TOKEN_COMMA;
-    return (failure->expected_count == 1 && joins) || text_distance(found, words) <= found.length / 3;
-}
-
-/* What follows a shape may be a part of it, its sum or a slip, and any word is the name of a kind: only its
- * author can tell. */
-static bool fits_anything(struct text words)
-{
-    size_t kind = strlen("kind");
-    struct text last = {words.start + words.length - kind, kind};
-    return text_is(words, "plus") || text_is(words, "less") ||
-           (words.length >= kind && text_is(last, "kind"));
-}
-
-/* Put in before the place of failure, then in place of what stands there. */
+/* Put in before the place of failure, then in place of what stands there: a word is taken for another where
+ * that alone could stand there, or where it was misspelt, since of several choices none is more likely than
+ * the next. The last word of a clause joins nothing and says something of its own: `no N on Sunday` does not
+ * mean `no N on frozen ground`. */
 static size_t try_words(const struct trial *trial, struct text words, struct meaning *meant, size_t count)
 {
     const struct matcher *matcher = trial->failed;
+    const struct failure *failure = &matcher->failure;
     struct arena *arena = matcher->model->arena;
     struct place whole = match_place(matcher, trial->first, matcher->end);
-    bool at_end = matcher->failure.token >= matcher->end;
+    bool at_end = failure->token >= matcher->end, replaces = false;
     struct place found = at_end ? (struct place){whole.source, whole.end, whole.end}
-                                : token_place(&matcher->tree->tokens, matcher->failure.token);
-    for (int replace = 0; replace <= may_replace(trial, words); replace++) {
+                                : token_place(&matcher->tree->tokens, failure->token);
+    if (match_kind(matcher, failure->token) == TOKEN_WORD) {
+        enum token_kind next = match_kind(matcher, match_next(matcher, failure->token));
+        struct text word = token_text(&matcher->tree->tokens, failure->token);
+        bool joins = next != TOKEN_END && next != TOKEN_COMMA;
+        replaces = (failure->expected_count == 1 && joins) || text_distance(word, words) <= word.length / 3;
+    }
+    for (int replace = 0; replace <= replaces; replace++) {
         const char *format = replace ? "%.*s" : at_end ? " %.*s" : "%.*s ";
         struct place place = {found.source, found.start, replace ? found.end : found.start};
         const char *written = text_format(arena, format, (int)words.length, words.start);
@@ -158,55 +143,37 @@ static size_t try_words(const struct trial *trial, struct text words, struct mea
     return count;
 }
 
-/* Two statements on a line have a comma between them. */
-static size_t try_comma(const struct trial *trial, struct meaning *meant)
-{
-    const struct matcher *matcher = trial->failed;
-    uint32_t before = matcher->failure.token;
-    if (match_kind(matcher, before) != TOKEN_WORD || before == trial->first ||
-        !block_has_head(matcher->block, token_text(&matcher->tree->tokens, before)))
-        return 0;
-    struct place place = token_place(&matcher->tree->tokens, before - 1);
-    place.start = place.end;
-    const char *clause = clause_with(matcher, trial->first, trial->continued, place, ",");
-    if (clause)
-        *meant = (struct meaning){.place = place, .written = ",", .clause = clause};
-    return clause != NULL;
-}
-
+/* Two statements on a line have a comma between them. Of the words that were expected some fit anything: what
+ * follows a shape may be a part of it, its sum or a slip, and any word is the name of a kind; only its author
+ * can tell. */
 size_t clause_meant(const struct matcher *matcher, uint32_t at, struct text continued,
                     struct meaning meant[MEANT_LIMIT])
 {
     const struct trial trial = {matcher, at, continued};
     const struct failure *failure = &matcher->failure;
-    size_t count = try_comma(&trial, meant);
+    uint32_t before = failure->token;
+    size_t count = 0, kind = strlen("kind");
+    if (match_kind(matcher, before) == TOKEN_WORD && before > at &&
+        block_has_head(matcher->block, token_text(&matcher->tree->tokens, before))) {
+        struct place place = token_place(&matcher->tree->tokens, before - 1);
+        place.start = place.end;
+        const char *clause = clause_with(matcher, at, continued, place, ",");
+        if (clause)
+            meant[count++] = (struct meaning){.place = place, .written = ",", .clause = clause};
+    }
     /* A statement that ends where it could go on in many ways is not one of the few that need no more. */
     if (failure->token >= matcher->end && failure->expected_count > WAYS_ON)
         return count;
-    for (size_t i = 0; i < failure->expected_count && count <= MEANT_LIMIT; i++)
-        if (failure->expected[i].quoted && !fits_anything(failure->expected[i].words))
-            count = try_words(&trial, failure->expected[i].words, meant, count);
+    for (size_t i = 0; i < failure->expected_count && count <= MEANT_LIMIT; i++) {
+        struct text words = failure->expected[i].words;
+        bool of_kind = words.length >= kind && memcmp(words.start + words.length - kind, "kind", kind) == 0;
+        if (failure->expected[i].quoted && !of_kind && !text_is(words, "plus") && !text_is(words, "less"))
+            count = try_words(&trial, words, meant, count);
+    }
     return count <= MEANT_LIMIT ? count : 0;
 }
 
 enum { EXAMPLES_SHOWN = 2 };
-
-/* The shortest end of a form's example with which the clause fits has the values that are missing. */
-static const char *clause_completed(const struct trial *trial, const struct form *form)
-{
-    const struct matcher *matcher = trial->failed;
-    struct place end = match_place(matcher, trial->first, matcher->end);
-    end.start = end.end;
-    for (const char *rest = form->example + strlen(form->example); rest > form->example; rest--) {
-        const char *words = *rest == ',' ? rest : text_format(matcher->model->arena, " %s", rest);
-        if (*rest != ',' && rest[-1] != ' ')
-            continue;
-        const char *clause = *rest ? clause_with(matcher, trial->first, trial->continued, end, words) : NULL;
-        if (clause)
-            return clause;
-    }
-    return NULL;
-}
 
 static bool is_digit(char byte)
 {
@@ -228,20 +195,28 @@ static bool alike(const char *a, const char *b)
     return *a == *b;
 }
 
-/* The ends of the examples are tried from the shortest on, so that as little as possible is made up. */
+/* The shortest end of a form's example with which the clause fits has the values that are missing: as little
+ * as possible is made up. */
 const char *clause_examples(const struct matcher *matcher, uint32_t at, struct text continued)
 {
-    const struct trial trial = {matcher, at, continued};
-    struct buffer list = {.arena = matcher->model->arena};
+    struct arena *arena = matcher->model->arena;
+    struct buffer list = {.arena = arena};
+    struct place end = match_place(matcher, at, matcher->end);
     const char *before = "";
     int count = 0;
     struct text head = continued.length ? continued : token_text(&matcher->tree->tokens, at);
     if (matcher->failure.expected_count > WAYS_ON)
         return NULL;
+    end.start = end.end;
     for (const struct form *form = form_find(matcher->block, head);
          form && form_begins(form, head) && count < EXAMPLES_SHOWN; form = form_next(form)) {
+        const char *clause = NULL;
         bool line = !form->stands_for && !strchr(form->example, '\n');
-        const char *clause = line ? clause_completed(&trial, form) : NULL;
+        for (const char *rest = form->example + strlen(form->example);
+             rest > form->example && line && !clause; rest--)
+            if (*rest && (*rest == ',' || rest[-1] == ' '))
+                clause = clause_with(matcher, at, continued, end,
+                                     *rest == ',' ? rest : text_format(arena, " %s", rest));
         if (!clause || alike(clause, before))
             continue;
         buffer_format(&list, "%s`%s`", count++ ? " or " : "", clause);

@@ -1,5 +1,6 @@
 /* Patterns: how a statement of the table is recognised, and how far any of its forms reached. */
 #include "compiler/model/form_match.h"
+#include "compiler/model/slot.h"
 
 #include <assert.h>
 #include <stddef.h>
@@ -69,13 +70,13 @@ bool match_expect(struct matcher *matcher, uint32_t at, const char *what)
     return expect(matcher, at, text_of(what), false);
 }
 
-bool match_complain(struct matcher *matcher, uint32_t at, struct place place, const struct rule *rule,
-                    const char *sentence, const char *help)
+bool slot_complain(struct matcher *matcher, uint32_t at, struct place place, enum model_rule rule,
+                   const char *sentence, const char *help)
 {
     struct failure *failure = &matcher->failure;
     if (!reached(matcher, at) || failure->rule)
         return false;
-    failure->rule = rule;
+    failure->rule = &model_rules[rule];
     failure->place = place;
     failure->sentence = sentence;
     failure->help = help;

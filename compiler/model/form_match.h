@@ -82,8 +82,6 @@ void match_respell(struct matcher *matcher, struct place place, const char *writ
 bool match_expect(struct matcher *matcher, uint32_t at, const char *what);
 /* The bare words from here to the pattern's next slot or mark: they are expected together. */
 bool match_expect_words(struct matcher *matcher, uint32_t at, const char *pattern);
-bool match_complain(struct matcher *matcher, uint32_t at, struct place place, const struct rule *rule,
-                    const char *sentence, const char *help);
 
 /* The clause at *at, by the first form that fits; `continued` is the first word of the clause before it,
  * empty at the statement's start. `clause` has room for SLOT_LIMIT values. False leaves *at and tells in

@@ -61,31 +61,7 @@ enum {
     SKELETON_BYTES = 4096
 }; /* a word has at most 200 bytes; beyond it, quoted text looks like itself only */
 
-/* Names too long for the buffer are compared by their bytes alone. */
-static uint64_t skeleton_of(const struct icu *icu, const USpoofChecker *checker, struct text text)
-{
-    char skeleton[SKELETON_BYTES];
-    UErrorCode status = U_ZERO_ERROR;
-    int32_t length = text.length < SKELETON_BYTES
-                         ? icu->uspoof_getSkeletonUTF8(checker, 0, text.start, (int32_t)text.length, skeleton,
-                                                       SKELETON_BYTES, &status)
-                         : SKELETON_BYTES;
-    bool whole = U_SUCCESS(status) && length >= 0 && length < SKELETON_BYTES;
-    if (whole)
-        text = (struct text){skeleton, (size_t)length};
-    uint64_t hash = HASH_START;
-    for (size_t i = 0; i < text.length; i++)
-        hash = hash_byte(hash, text.start[i]);
-    return hash;
-}
-
 /* ---- characters ---- */
-
-/* Marks without a script of their own go with any. */
-static bool has_script(UScriptCode script)
-{
-    return script != USCRIPT_COMMON && script != USCRIPT_INHERITED;
-}
 
 /* Whether the word at `at` is of scripts that no language writes together. */
 static bool word_mixed(const struct icu *icu, const USpoofChecker *checker, struct text text, size_t at)
@@ -114,12 +90,14 @@ static void find_fault(const struct icu *icu, struct identifier *identifier, con
             identifier->fault = identifier->quoted ? IDENTIFIER_INVISIBLE : IDENTIFIER_CHARACTER;
         else if (!identifier->quoted && c >= 0x80 && !known)
             identifier->fault = IDENTIFIER_CHARACTER;
-        if (!identifier->fault && mixed && has_script(script) && has_script(before) && script != before)
+        /* Marks without a script of their own go with any. */
+        bool own = script != USCRIPT_COMMON && script != USCRIPT_INHERITED;
+        if (!identifier->fault && mixed && own && before != USCRIPT_COMMON && script != before)
             identifier->fault = IDENTIFIER_MIXED;
         if (c == ' ' && at + 1 < text.length) {
             mixed = word_mixed(icu, checker, text, at + 1);
             before = USCRIPT_COMMON;
-        } else if (has_script(script) && !has_script(before)) {
+        } else if (own && before == USCRIPT_COMMON) {
             before = script;
         }
         identifier->offset = at;
@@ -145,11 +123,23 @@ void identifiers_judge(struct arena *arena, struct identifier *identifiers, size
     icu->uspoof_setChecks(checker, USPOOF_RESTRICTION_LEVEL, &status);
     for (size_t i = 0; i < count; i++) {
         struct identifier *identifier = &identifiers[i];
-        bool ascii = text_is_ascii(identifier->text);
-        if (!ascii)
-            find_fault(icu, identifier, checker, allowed);
-        identifier->skeleton =
-            ascii ? identifier_ascii_skeleton(identifier->text) : skeleton_of(icu, checker, identifier->text);
+        struct text text = identifier->text;
+        identifier->skeleton = identifier_ascii_skeleton(text);
+        if (text_is_ascii(text))
+            continue;
+        find_fault(icu, identifier, checker, allowed);
+        /* Names too long for the buffer are compared by their bytes alone. */
+        char skeleton[SKELETON_BYTES];
+        UErrorCode fault = U_ZERO_ERROR;
+        int32_t length = text.length < SKELETON_BYTES
+                             ? icu->uspoof_getSkeletonUTF8(checker, 0, text.start, (int32_t)text.length,
+                                                           skeleton, SKELETON_BYTES, &fault)
+                             : SKELETON_BYTES;
+        if (U_SUCCESS(fault) && length >= 0 && length < SKELETON_BYTES)
+            text = (struct text){skeleton, (size_t)length};
+        identifier->skeleton = HASH_START;
+        for (size_t at = 0; at < text.length; at++)
+            identifier->skeleton = hash_byte(identifier->skeleton, text.start[at]);
     }
     icu->uspoof_close(checker);
 }

@@ -197,23 +197,6 @@ static bool at_rating(const struct matcher *matcher, uint32_t at, const struct t
            !match_word(matcher, at, "below") && !match_word(matcher, at, "above");
 }
 
-/* The word is kept as written, so that an output can quote the laboratory. */
-static bool read_rating(struct matcher *matcher, uint32_t *at, struct table_cell *cell)
-{
-    struct model *model = matcher->model;
-    struct text word = slot_text(matcher, *at);
-    cell->rating = rating_of(word);
-    if (cell->rating == RATING_NONE) {
-        complain(model, slot_place(matcher, *at),
-                 text_format(model->arena, "`%.*s` is not a rating", (int)word.length, word.start),
-                 text_format(model->arena, "ratings are: %s", rating_words(model->arena)));
-        return false;
-    }
-    cell->rating_text = text_string(model->arena, word);
-    *at = match_next(matcher, *at);
-    return true;
-}
-
 /* `none`, a number, or one with `<` or `>` before it: below or above what the laboratory measures. */
 static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_column *column,
                       struct table_cell *cell)
@@ -242,8 +225,19 @@ static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_
     }
     *at = match_next(matcher, *at);
     cell->place = match_place(matcher, first, *at);
-    if (!isnan(number) && at_rating(matcher, *at, column) && !read_rating(matcher, at, cell))
-        return false;
+    if (!isnan(number) && at_rating(matcher, *at, column)) {
+        struct model *model = matcher->model;
+        struct text word = slot_text(matcher, *at);
+        cell->rating = rating_of(word);
+        cell->rating_text = text_string(model->arena, word); /* as written, so that an output can quote it */
+        if (cell->rating == RATING_NONE) {
+            complain(model, slot_place(matcher, *at),
+                     text_format(model->arena, "`%s` is not a rating", cell->rating_text),
+                     text_format(model->arena, "ratings are: %s", rating_words(model->arena)));
+            return false;
+        }
+        *at = match_next(matcher, *at);
+    }
     cell->number = number * column->factor + column->offset;
     return table_value_possible(matcher->model, column, cell, number);
 }
@@ -372,37 +366,33 @@ static bool complain_of_listed_values(struct model *model, const struct tree *tr
     return true;
 }
 
-/* A dash or "n/a" in the place of a value; of "6.4 - 44", which is one token, its dash. */
-static void complain_of_no_value(struct matcher *matcher, uint32_t at, uint32_t end)
-{
-    struct model *model = matcher->model;
-    struct place place = match_place(matcher, at, end);
-    struct text text = place_text(place);
-    const char *blank = memchr(text.start, ' ', text.length);
-    bool range = match_kind(matcher, at) == TOKEN_RANGE;
-    if (range && blank) {
-        const char *dash = blank + strspn(blank, " ");
-        place.start += (uint32_t)(dash - text.start);
-        place.end = place.start + (uint32_t)strcspn(dash, " ");
-    }
-    struct report *report = complain(
-        model, place,
-        text_format(model->arena, "`%s` is not a value", text_string(model->arena, place_text(place))),
-        range && !blank ? "write one number, or `none` for a missing reading"
-                        : "write `none` for a missing reading");
-    if (!range || blank)
-        report_fix(model->reports, report, false, place, "none", "write `none`");
-}
-
-/* The values after the row's name. False, after a report, where a dash stands for a value. */
+/* The values after the row's name. False, after a report, where a dash or "n/a" stands for a value; of "6.4 -
+ * 44", which is one token, its dash. */
 static bool count_cells(struct matcher *matcher, uint32_t at, const struct columns *columns, size_t *count)
 {
     *count = 0;
     bool number = false; /* the token before is one, of a value */
     for (at = match_next(matcher, at); match_kind(matcher, at) != TOKEN_END; at = match_next(matcher, at)) {
         bool split = match_kind(matcher, at + 1) == TOKEN_SLASH; /* "n/a" */
-        if (split || match_kind(matcher, at) == TOKEN_MARK || match_kind(matcher, at) == TOKEN_RANGE) {
-            complain_of_no_value(matcher, at, split ? at + 3 : at + 1);
+        bool range = match_kind(matcher, at) == TOKEN_RANGE;
+        if (split || range || match_kind(matcher, at) == TOKEN_MARK) {
+            struct model *model = matcher->model;
+            struct place place = match_place(matcher, at, split ? at + 3 : at + 1);
+            struct text text = place_text(place);
+            const char *blank = memchr(text.start, ' ', text.length);
+            if (range && blank) {
+                const char *dash = blank + strspn(blank, " ");
+                place.start += (uint32_t)(dash - text.start);
+                place.end = place.start + (uint32_t)strcspn(dash, " ");
+            }
+            struct report *report =
+                complain(model, place,
+                         text_format(model->arena, "`%s` is not a value",
+                                     text_string(model->arena, place_text(place))),
+                         range && !blank ? "write one number, or `none` for a missing reading"
+                                         : "write `none` for a missing reading");
+            if (!range || blank)
+                report_fix(model->reports, report, false, place, "none", "write `none`");
             return false;
         }
         bool mark = match_kind(matcher, at) == TOKEN_LESS || match_kind(matcher, at) == TOKEN_MORE ||

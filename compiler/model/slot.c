@@ -289,7 +289,8 @@ static const struct slot_type slot_types[] = {
      .per = true},
     {.name = "equivalent",
      .description = "a percentage such as 90%, at most 200%",
-     .read = slot_read_equivalent},
+     .read = slot_read_percent,
+     .doubled = true},
 };
 enum { SLOT_TYPE_COUNT = sizeof slot_types / sizeof *slot_types };
 

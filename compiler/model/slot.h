@@ -16,6 +16,7 @@ struct slot_type {
     bool nutrient;   /* a nutrient stands with the unit: "0.75 lb N per 1000 sqft" */
     bool share;      /* a plain share such as ppm is allowed too */
     bool zero;       /* any value is, not only those above zero: a corner's place */
+    bool doubled;    /* a percentage may be up to 200% */
     bool none;       /* 0 is allowed beside those above it: no acidity */
 };
 
@@ -50,8 +51,7 @@ bool slot_read_words(struct matcher *matcher, const struct slot_type *type, uint
 bool slot_read_choice(struct matcher *matcher, struct text words, uint32_t *at, struct value *value);
 
 /* Plain numbers (slot_number.c), none below zero. A setting is a mark of a dial: value->number is NAN where
- * it is a letter or quoted text. A percentage is a fraction in value->number, up to 1, of an equivalent up
- * to 2. */
+ * it is a letter or quoted text. A percentage is a fraction in value->number. */
 bool slot_read_number(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                       struct value *value);
 bool slot_read_count(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
@@ -60,8 +60,6 @@ bool slot_read_setting(struct matcher *matcher, const struct slot_type *type, ui
                        struct value *value);
 bool slot_read_percent(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                        struct value *value);
-bool slot_read_equivalent(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                          struct value *value);
 bool slot_read_grade(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                      struct value *value);
 

@@ -3,20 +3,6 @@
 
 #include <math.h>
 
-static bool complain_of_date(struct matcher *matcher, uint32_t at, struct place place, struct civil_date date)
-{
-    struct arena *arena = matcher->model->arena;
-    struct text text = place_text(place);
-    const char *help = NULL;
-    if (date.year < FIRST_YEAR || date.year > LAST_YEAR)
-        help = "a year must be from 1900 to 2199";
-    else if (date.month >= 1 && date.month <= 12)
-        help = text_format(arena, "%s %d has %d days", month_name(date.month), date.year,
-                           days_in_month(date.year, date.month));
-    return slot_complain(matcher, at, place, RULE_DATE,
-                         text_format(arena, "there is no day `%.*s`", (int)text.length, text.start), help);
-}
-
 static int two_digits(const char *digits)
 {
     return (digits[0] - '0') * 10 + (digits[1] - '0');
@@ -27,11 +13,21 @@ bool slot_read_date(struct matcher *matcher, const struct slot_type *type, uint3
     uint32_t first = *at;
     if (!slot_token(matcher, type, at, TOKEN_DATE))
         return false;
-    const char *digits = slot_text(matcher, first).start;
-    value->date = (struct civil_date){two_digits(digits) * 100 + two_digits(digits + 2),
-                                      two_digits(digits + 5), two_digits(digits + 8)};
-    return date_valid(value->date) ||
-           complain_of_date(matcher, first, slot_place(matcher, first), value->date);
+    struct text text = slot_text(matcher, first);
+    const char *digits = text.start, *help = NULL;
+    struct civil_date date = {two_digits(digits) * 100 + two_digits(digits + 2), two_digits(digits + 5),
+                              two_digits(digits + 8)};
+    value->date = date;
+    if (date_valid(date))
+        return true;
+    if (date.year < FIRST_YEAR || date.year > LAST_YEAR)
+        help = "a year must be from 1900 to 2199";
+    else if (date.month >= 1 && date.month <= 12)
+        help = text_format(matcher->model->arena, "%s %d has %d days", month_name(date.month), date.year,
+                           days_in_month(date.year, date.month));
+    return slot_complain(
+        matcher, first, slot_place(matcher, first), RULE_DATE,
+        text_format(matcher->model->arena, "there is no day `%.*s`", (int)text.length, text.start), help);
 }
 
 enum { LEAP_YEAR = 2000 };

@@ -39,29 +39,20 @@ bool slot_read_setting(struct matcher *matcher, const struct slot_type *type, ui
     return slot_read_name(matcher, type, at, value);
 }
 
-static bool read_share(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                       struct value *value, double most, const char *sentence)
+/* Against calcium carbonate there may be more than 100%: burnt lime neutralizes 179% of it. */
+bool slot_read_percent(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                       struct value *value)
 {
     uint32_t first = *at;
     if (!slot_token(matcher, type, at, TOKEN_PERCENT))
         return false;
     value->number = token_number(slot_text(matcher, first)) / 100;
-    if (value->number < 0 || value->number > most)
-        return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE, sentence, NULL);
-    return true;
-}
-
-bool slot_read_percent(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                       struct value *value)
-{
-    return read_share(matcher, type, at, value, 1, "a percentage is between 0% and 100%");
-}
-
-/* Against calcium carbonate: burnt lime neutralizes 179% of it. */
-bool slot_read_equivalent(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                          struct value *value)
-{
-    return read_share(matcher, type, at, value, 2, "a calcium carbonate equivalent is at most 200%");
+    if (value->number >= 0 && value->number <= (type->doubled ? 2 : 1))
+        return true;
+    return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
+                         type->doubled ? "a calcium carbonate equivalent is at most 200%"
+                                       : "a percentage is between 0% and 100%",
+                         NULL);
 }
 
 /* The scanner has seen to it that these are three numbers between hyphens. Of two it cannot be told which is

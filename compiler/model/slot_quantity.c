@@ -5,12 +5,6 @@
 #include <math.h>
 #include <string.h>
 
-bool slot_complain(struct matcher *matcher, uint32_t at, struct place place, enum model_rule rule,
-                   const char *sentence, const char *help)
-{
-    return match_complain(matcher, at, place, &model_rules[rule], sentence, help);
-}
-
 bool slot_suggest(struct matcher *matcher, uint32_t at, enum model_rule rule, const char *sentence,
                   struct text near, bool certain)
 {
@@ -34,42 +28,33 @@ bool slot_number(struct matcher *matcher, uint32_t at, double *number)
 
 enum { UNIT_WORDS_AHEAD = 4 };
 
-/* "`2000 sqft` or `2000 m2`": the number with the unit of the description's example, and with that of the
- * other system. NULL where the description has no example. */
-static const char *with_units(struct arena *arena, struct text number, const char *description)
+/* A number without its unit: what follows joins the parts of a statement, or nothing follows. "`2000 sqft` or
+ * `2000 m2`" is proposed: the number with the unit of the description's example, and with that of the other
+ * system. */
+static bool complain_of_no_unit(struct matcher *matcher, uint32_t at, const char *description)
 {
     static const char *const both[][2] = {{"sqft", "m2"}, {"ft", "m"},    {"in", "mm"},
                                           {"lb", "kg"},   {"gal", "L"},   {"lb per 1000 sqft", "g per m2"},
                                           {"F", "C"},     {"mph", "km/h"}};
-    const char *example = description ? strstr(description, "such as ") : NULL;
-    example = example ? strchr(example + strlen("such as "), ' ') : NULL;
-    if (!example)
-        return NULL;
-    const char *first = text_format(arena, "`%.*s %s`", (int)number.length, number.start, example + 1);
-    for (size_t i = 0; i < sizeof both / sizeof *both; i++)
-        if (strcmp(both[i][0], example + 1) == 0)
-            return text_format(arena, "%s or `%.*s %s`", first, (int)number.length, number.start, both[i][1]);
-    return first;
-}
-
-/* A number without its unit: what follows joins the parts of a statement, or nothing follows. */
-static bool complain_of_no_unit(struct matcher *matcher, uint32_t at, const char *description)
-{
-    uint32_t number = at - 1;
-    while (number > matcher->first &&
-           (match_kind(matcher, number) == TOKEN_NEWLINE || match_kind(matcher, number) == TOKEN_COMMENT))
-        number--;
-    enum token_kind kind = match_kind(matcher, number);
+    uint32_t at_number = at - 1;
+    while (at_number > matcher->first && (match_kind(matcher, at_number) == TOKEN_NEWLINE ||
+                                          match_kind(matcher, at_number) == TOKEN_COMMENT))
+        at_number--;
+    enum token_kind kind = match_kind(matcher, at_number);
     if (kind != TOKEN_NUMBER && kind != TOKEN_RANGE)
         return match_expect(matcher, at, "a unit");
     struct arena *arena = matcher->model->arena;
-    struct text written = slot_text(matcher, number);
-    const char *units = with_units(arena, written, description);
-    return slot_complain(matcher, at, slot_place(matcher, number), RULE_UNIT,
-                         text_format(arena, "`%.*s` has no unit", (int)written.length, written.start),
-                         units         ? text_format(arena, "write, for example, %s", units)
-                         : description ? text_format(arena, "expected %s", description)
-                                       : NULL);
+    struct text number = slot_text(matcher, at_number);
+    const char *help = description ? text_format(arena, "expected %s", description) : NULL;
+    const char *example = description ? strstr(description, "such as ") : NULL;
+    const char *unit = example ? strchr(example + strlen("such as "), ' ') : NULL;
+    if (unit)
+        help = text_format(arena, "write, for example, `%.*s%s`", (int)number.length, number.start, unit);
+    for (size_t i = 0; i < sizeof both / sizeof *both && unit; i++)
+        if (strcmp(both[i][0], unit + 1) == 0)
+            help = text_format(arena, "%s or `%.*s %s`", help, (int)number.length, number.start, both[i][1]);
+    return slot_complain(matcher, at, slot_place(matcher, at_number), RULE_UNIT,
+                         text_format(arena, "`%.*s` has no unit", (int)number.length, number.start), help);
 }
 
 /* A word that joins the parts of a statement is not a misspelt unit: the unit was left out. */
@@ -205,24 +190,6 @@ static bool wanted_reached(const struct slot_type *type, const struct quantity *
             dimension_equal(quantity->dimension, type->other));
 }
 
-/* "48 ft 6 in", "5 lb 8 oz": a smaller unit of the same kind goes on with the one before. */
-static void read_rest(struct matcher *matcher, uint32_t *at, struct value *value)
-{
-    size_t taken;
-    uint32_t unit_at = match_next(matcher, *at);
-    if (match_kind(matcher, *at) != TOKEN_NUMBER || !at_unit(matcher, unit_at))
-        return;
-    const struct unit *first = value->unit, *unit = find_unit(matcher, unit_at, &taken);
-    double number = token_number(slot_text(matcher, *at));
-    if (!unit || unit->measure != first->measure || unit->factor >= first->factor || unit->zero != 0 ||
-        !(number >= 0 && number * unit->factor < first->factor))
-        return;
-    *at = unit_at;
-    read_one_unit(matcher, NULL, at, &unit);
-    value->number += number * unit->factor / first->factor;
-    value->high = value->number;
-}
-
 /* Reads on over "per" until the quantity is the one the slot takes: "lb per acre" is a level, "lb per acre
  * per year" a rate. A nutrient follows its unit, or the area: "25 kg/ha N". */
 static bool read_whole_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
@@ -230,8 +197,21 @@ static bool read_whole_unit(struct matcher *matcher, const struct slot_type *typ
 {
     if (!read_one_unit(matcher, type->description, at, &value->unit))
         return false;
-    if (value->high == value->number)
-        read_rest(matcher, at, value);
+    /* "48 ft 6 in", "5 lb 8 oz": a smaller unit of the same kind goes on with the one before. */
+    uint32_t rest_at = match_next(matcher, *at);
+    if (value->high == value->number && match_kind(matcher, *at) == TOKEN_NUMBER &&
+        at_unit(matcher, rest_at)) {
+        size_t taken;
+        const struct unit *first = value->unit, *rest = find_unit(matcher, rest_at, &taken);
+        double number = token_number(slot_text(matcher, *at));
+        if (rest && rest->measure == first->measure && rest->factor < first->factor && rest->zero == 0 &&
+            number >= 0 && number * rest->factor < first->factor) {
+            *at = rest_at;
+            read_one_unit(matcher, NULL, at, &rest);
+            value->number += number * rest->factor / first->factor;
+            value->high = value->number;
+        }
+    }
     *quantity = (struct quantity){value->unit->factor, value->unit->zero,
                                   measure_rows[value->unit->measure].dimension, false};
     uint32_t behind_unit = *at;

@@ -18,62 +18,42 @@ double level_of_area(double kg_per_m2)
 
 /* ---- levels ---- */
 
-static bool at_index(const struct matcher *matcher, uint32_t at)
-{
-    return match_word(matcher, at, "index");
-}
-
-/* The token after "21" or, in a range, "25 to 45". */
-static uint32_t after_numbers(const struct matcher *matcher, uint32_t at, bool range)
-{
-    bool both = range && match_kind(matcher, at) == TOKEN_RANGE;
-    if (both || match_kind(matcher, at) == TOKEN_NUMBER)
-        at = match_next(matcher, at);
-    if (both || !range || !match_word(matcher, at, "to"))
-        return at;
-    uint32_t high = match_next(matcher, at);
-    return match_kind(matcher, high) == TOKEN_NUMBER ? match_next(matcher, high) : at;
-}
-
-/* "65 index", "26 to 50 index": a number without a unit of its own. */
-static bool read_index(struct matcher *matcher, const struct slot_type *type, uint32_t *at, uint32_t end,
-                       struct value *value)
-{
-    uint32_t first = *at;
-    if (!slot_read_range(matcher, type, at, value))
-        return false;
-    *at = match_next(matcher, end);
-    if (value->number < 0 || value->high < value->number)
-        return slot_complain(
-            matcher, *at, match_place(matcher, first, *at), RULE_VALUE,
-            value->number < 0 ? "an index cannot be below zero" : "this goes from high to low", NULL);
-    value->index = true;
-    value->text = place_text(match_place(matcher, first, *at));
-    return true;
-}
-
 /* A share of the soil (ppm, mg/kg), or lb per acre as laboratories mean it, both results in a share; or an
- * index. */
+ * index: "65 index", "26 to 50 index". */
 bool slot_read_level(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
 {
-    static const struct slot_type level = {.name = "level",
-                                           .description = "a level such as 21 ppm",
-                                           .read = slot_read_quantity,
-                                           .dimension = {.mass = 1, .length = -2},
-                                           .share = true};
-    uint32_t first = *at, end = after_numbers(matcher, first, type->range);
-    struct slot_type wanted = level;
-    wanted.description = type->description;
-    wanted.range = type->range;
-    if (end != first && at_index(matcher, end))
-        return read_index(matcher, &wanted, at, end, value);
-    if (!slot_read_quantity(matcher, &wanted, at, value))
-        return false;
-    if (!value->volume) {
-        value->number = level_of_area(value->number);
-        value->high = level_of_area(value->high);
+    struct slot_type level = {.name = "level",
+                              .description = type->description,
+                              .read = slot_read_quantity,
+                              .dimension = {.mass = 1, .length = -2},
+                              .range = type->range,
+                              .share = true};
+    uint32_t first = *at, end = first; /* behind "21" or, in a range, "25 to 45" */
+    bool both = type->range && match_kind(matcher, first) == TOKEN_RANGE;
+    if (both || match_kind(matcher, first) == TOKEN_NUMBER)
+        end = match_next(matcher, first);
+    if (!both && type->range && match_word(matcher, end, "to")) {
+        uint32_t high = match_next(matcher, end);
+        end = match_kind(matcher, high) == TOKEN_NUMBER ? match_next(matcher, high) : end;
     }
-    value->volume = false;
+    if (end != first && match_word(matcher, end, "index")) {
+        if (!slot_read_range(matcher, &level, at, value))
+            return false;
+        *at = match_next(matcher, end);
+        if (value->number < 0 || value->high < value->number)
+            return slot_complain(
+                matcher, *at, match_place(matcher, first, *at), RULE_VALUE,
+                value->number < 0 ? "an index cannot be below zero" : "this goes from high to low", NULL);
+        value->index = true;
+    } else {
+        if (!slot_read_quantity(matcher, &level, at, value))
+            return false;
+        if (!value->volume) {
+            value->number = level_of_area(value->number);
+            value->high = level_of_area(value->high);
+        }
+        value->volume = false;
+    }
     value->text = place_text(match_place(matcher, first, *at));
     return true;
 }
@@ -88,7 +68,7 @@ bool slot_read_level_unit(struct matcher *matcher, const struct slot_type *type,
     uint32_t first = *at;
     struct dimension dimension;
     double zero;
-    value->index = at_index(matcher, first);
+    value->index = match_word(matcher, first, "index");
     value->number = 1;
     if (value->index)
         *at = match_next(matcher, first);
@@ -139,33 +119,25 @@ bool slot_read_signed(struct matcher *matcher, const struct slot_type *type, uin
     return true;
 }
 
-/* Unlike other lists it ends before a comma that no number follows: the rate of the terms does. */
-static bool read_numbers(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                         struct value *value)
-{
-    VECTOR(struct value) list = {0};
-    for (;;) {
-        struct value item = {.place = slot_place(matcher, *at)};
-        if (!slot_read_signed(matcher, type, at, &item))
-            return false;
-        VECTOR_PUSH(arena_scratch(matcher->model->arena), &list, item);
-        if (match_kind(matcher, *at) != TOKEN_COMMA ||
-            match_kind(matcher, match_next(matcher, *at)) != TOKEN_NUMBER)
-            break;
-        *at = match_next(matcher, *at);
-    }
-    value->items = list.items;
-    value->count = list.count;
-    return true;
-}
-
-/* "9, -0.135, 0.0005 lb per 1000 sqft": numbers as written, and in value->number what 1 of them is in SI. */
+/* "9, -0.135, 0.0005 lb per 1000 sqft": numbers as written, and in value->number what 1 of them is in SI.
+ * Unlike other lists it ends before a comma that no number follows: the rate of the terms does. */
 bool slot_read_terms(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
 {
     uint32_t first = *at;
-    bool fine = read_numbers(matcher, type, at, value) &&
-                (type->share ? slot_read_level_unit(matcher, type, at, value)
-                             : slot_read_unit(matcher, type, at, value));
+    VECTOR(struct value) list = {0};
+    bool fine = true;
+    for (bool more = true; more;) {
+        struct value item = {.place = slot_place(matcher, *at)};
+        fine = slot_read_signed(matcher, type, at, &item);
+        VECTOR_PUSH(arena_scratch(matcher->model->arena), &list, item);
+        more = fine && match_kind(matcher, *at) == TOKEN_COMMA &&
+               match_kind(matcher, match_next(matcher, *at)) == TOKEN_NUMBER;
+        *at = more ? match_next(matcher, *at) : *at;
+    }
+    value->items = list.items;
+    value->count = list.count;
+    fine = fine && (type->share ? slot_read_level_unit(matcher, type, at, value)
+                                : slot_read_unit(matcher, type, at, value));
     value->text = place_text(match_place(matcher, first, *at));
     return fine;
 }

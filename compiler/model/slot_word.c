@@ -122,28 +122,6 @@ const char *nutrient_symbol(const struct matcher *matcher, uint32_t at)
     return NULL;
 }
 
-/* "nitrogen": its symbol is proposed, or both it can mean. False where the word names none. */
-static bool complain_of_nutrient_name(struct matcher *matcher, uint32_t at, struct text word)
-{
-    struct arena *arena = matcher->model->arena;
-    for (size_t i = 0; i < sizeof nutrient_names / sizeof *nutrient_names; i++) {
-        const char *symbol = nutrient_names[i].symbol, *other = nutrient_names[i].other;
-        if (text_distance(word, text_of(nutrient_names[i].name)) > 0)
-            continue;
-        const char *sentence =
-            text_format(arena, "`%.*s` is written by its symbol", (int)word.length, word.start);
-        if (!other)
-            slot_suggest(matcher, at, RULE_NUTRIENT, sentence, text_of(symbol), true);
-        else
-            slot_complain(matcher, at, slot_place(matcher, at), RULE_NUTRIENT, sentence,
-                          text_format(arena,
-                                      "write `%s` for the oxide that labels state, `%s` for the element",
-                                      symbol, other));
-        return true;
-    }
-    return false;
-}
-
 /* "N", "soluble N": where neither fits, a symbol that is nearly one is suggested. */
 bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                         struct value *value)
@@ -160,15 +138,27 @@ bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, u
     if (form && (soluble || slow))
         form = nutrient_part(form, slow);
     if (!form) {
-        if (!soluble && !slow && complain_of_nutrient_name(matcher, *at, word))
-            return false;
+        struct arena *arena = matcher->model->arena;
+        /* "nitrogen": its symbol is proposed, or both it can mean. */
+        for (size_t i = 0; i < sizeof nutrient_names / sizeof *nutrient_names && !soluble && !slow; i++) {
+            const char *known = nutrient_names[i].symbol, *other = nutrient_names[i].other;
+            if (text_distance(word, text_of(nutrient_names[i].name)) > 0)
+                continue;
+            const char *sentence =
+                text_format(arena, "`%.*s` is written by its symbol", (int)word.length, word.start);
+            if (!other)
+                return slot_suggest(matcher, *at, RULE_NUTRIENT, sentence, text_of(known), true);
+            return slot_complain(
+                matcher, *at, slot_place(matcher, *at), RULE_NUTRIENT, sentence,
+                text_format(arena, "write `%s` for the oxide that labels state, `%s` for the element", known,
+                            other));
+        }
         bool symbol = !soluble && !slow && word.length <= SYMBOL_LENGTH;
         bool certain = false;
         const struct nutrient_form *near = symbol ? nutrient_nearest(word, &certain) : NULL;
         if (!near)
             return match_expect(matcher, here,
                                 type->nutrient ? "a nutrient such as N or P2O5" : type->description);
-        struct arena *arena = matcher->model->arena;
         bool zero = certain && memchr(word.start, '0', word.length) && strchr(near->name, 'O');
         const char *words =
             zero ? text_format(arena, "has the digit 0 where `%s` has the letter O", near->name)

@@ -143,29 +143,6 @@ struct block_reader {
         unopened; /* the kind of the block that the statement before lacks; BLOCK_NONE: it lacks none */
 };
 
-/* A statement that may stand once is remembered by what it is read into: two forms of it are one. */
-static bool seen_before(struct model *model, const struct clause *clause, struct seen *seen)
-{
-    const struct form *form = clause->form;
-    for (size_t i = 0; i < seen->count && form->once; i++) {
-        const struct form *other = seen->items[i].form;
-        if (other->read != form->read || other->which != form->which ||
-            other->field.offset != form->field.offset)
-            continue;
-        struct text head = form_head(form);
-        struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], clause->place,
-                                           "`%.*s` is here twice", (int)head.length, head.start);
-        report_label(model->reports, report, seen->items[i].place, "first stated here");
-        return true;
-    }
-    if (form->once) {
-        assert(seen->count < SEEN_LIMIT);
-        seen->items[seen->count].form = form;
-        seen->items[seen->count++].place = clause->place;
-    }
-    return false;
-}
-
 /* The names in a clause of the plan, for what is checked of all of them: each once, by its id, at its first
  * place. */
 static void note_names(struct model *model, const struct clause *clause)
@@ -193,19 +170,40 @@ static void note_names(struct model *model, const struct clause *clause)
 
 static bool read_statements(struct block_reader *reader, const struct block *block);
 
+/* Whether the clause was read. What may stand once is remembered by what it is read into: two forms of it are
+ * one. */
 static bool take_clause(struct block_reader *reader, struct matcher *matcher, const struct clause *clause,
                         bool last)
 {
-    if (last && !clause->statement->block && clause->form->opens != BLOCK_DONE)
-        reader->unopened = clause->form->opens;
-    bool fits = fits_block(matcher, clause, last);
+    const struct form *form = clause->form;
     const struct block *block = clause->statement->block;
-    if (!fits && last && block && clause->form->opens == BLOCK_NONE && holds_neighbours(matcher, block))
-        read_statements(reader, block); /* so that nothing in it is said to be missing */
-    if (!fits || seen_before(reader->model, clause, reader->seen))
+    struct reports *reports = reader->model->reports;
+    struct seen *seen = reader->seen;
+    if (last && !block && form->opens != BLOCK_DONE)
+        reader->unopened = form->opens;
+    if (!fits_block(matcher, clause, last)) {
+        if (last && block && form->opens == BLOCK_NONE && holds_neighbours(matcher, block))
+            read_statements(reader, block); /* so that nothing in it is said to be missing */
         return false;
+    }
+    for (size_t i = 0; i < seen->count && form->once; i++) {
+        const struct form *other = seen->items[i].form;
+        if (other->read != form->read || other->which != form->which ||
+            other->field.offset != form->field.offset)
+            continue;
+        struct text head = form_head(form);
+        struct report *report = report_add(reports, &model_rules[RULE_REPEATED], clause->place,
+                                           "`%.*s` is here twice", (int)head.length, head.start);
+        report_label(reports, report, seen->items[i].place, "first stated here");
+        return false;
+    }
+    if (form->once) {
+        assert(seen->count < SEEN_LIMIT);
+        seen->items[seen->count].form = form;
+        seen->items[seen->count++].place = clause->place;
+    }
     note_names(reader->model, clause);
-    clause->form->read(&(struct stated){reader->model, clause, reader->subject});
+    form->read(&(struct stated){reader->model, clause, reader->subject});
     return true;
 }
 

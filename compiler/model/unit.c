@@ -24,36 +24,29 @@ static size_t word_matched(const char *spelling, struct text word, bool fold)
     return word.length;
 }
 
-/* How many of `words` make up the whole of `spelling`; 0 when they do not. A new word stands where the
- * spelling has a blank, and on either side of a slash. */
-static size_t spelling_matched(const char *spelling, const struct text *words, size_t count, bool fold)
-{
-    const char *at = spelling;
-    for (size_t i = 0; i < count; i++) {
-        if (at > spelling && *at == ' ')
-            at++;
-        else if (at > spelling && *at != '/' && at[-1] != '/')
-            return 0;
-        size_t matched = word_matched(at, words[i], fold);
-        if (matched == 0)
-            return 0;
-        at += matched;
-        if (*at == '\0')
-            return i + 1;
-    }
-    return 0;
-}
-
+/* How many of `words` make up the whole of one of the spellings, at most; 0 when of none. A new word stands
+ * where the spelling has a blank, and on either side of a slash. */
 static size_t longest_spelling(const char *const *spellings, const struct text *words, size_t count,
                                bool fold)
 {
     size_t longest = 0;
     char first = folded(*words->start, fold);
     for (; *spellings; spellings++) {
-        if (folded(**spellings, fold) != first)
+        const char *at = *spellings;
+        if (folded(*at, fold) != first)
             continue;
-        size_t matched = spelling_matched(*spellings, words, count, fold);
-        longest = matched > longest ? matched : longest;
+        for (size_t i = 0; i < count; i++) {
+            if (at > *spellings && *at == ' ')
+                at++;
+            else if (at > *spellings && *at != '/' && at[-1] != '/')
+                break;
+            size_t matched = word_matched(at, words[i], fold);
+            at += matched;
+            if (matched && *at == '\0')
+                longest = i + 1 > longest ? i + 1 : longest;
+            if (!matched || *at == '\0')
+                break;
+        }
     }
     return longest;
 }
