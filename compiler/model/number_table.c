@@ -244,32 +244,6 @@ static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_
 
 /* ---- rows of other tables ---- */
 
-/* A row as this language has it: cells apart by blanks, `none` for an empty one, a name of several words in
- * quotes. */
-static void add_cells(struct buffer *out, struct text row, char separator)
-{
-    bool first = true;
-    for (size_t at = 0; at <= row.length; first = false) {
-        size_t end = at;
-        while (end < row.length && row.start[end] != separator)
-            end++;
-        struct text cell = {row.start + at, end - at};
-        while (cell.length && strchr(" \t\r", cell.start[cell.length - 1]))
-            cell.length--;
-        while (cell.length && strchr(" \t", *cell.start)) {
-            cell.start++;
-            cell.length--;
-        }
-        bool quoted = first && memchr(cell.start, ' ', cell.length) && *cell.start != '"';
-        buffer_add_string(out, first ? "" : " ");
-        buffer_add_string(out, quoted ? "\"" : cell.length ? "" : "none");
-        for (size_t i = 0; i < cell.length; i++) /* beside semicolons a comma is a decimal one */
-            buffer_format(out, "%c", separator == ';' && cell.start[i] == ',' ? '.' : cell.start[i]);
-        buffer_add_string(out, quoted ? "\"" : "");
-        at = end + 1;
-    }
-}
-
 /* The token that separates cells as a spreadsheet does; the statement's end where none does. */
 static uint32_t separator_in(const struct tree *tree, const struct statement *statement)
 {
@@ -280,7 +254,8 @@ static uint32_t separator_in(const struct tree *tree, const struct statement *st
     return at;
 }
 
-/* Rows pasted from a spreadsheet are one mistake, and one change makes rows of all of them. */
+/* Rows pasted from a spreadsheet are one mistake, and one change makes rows of all of them as this language
+ * has them: cells apart by blanks, `none` for an empty one, a name of several words in quotes. */
 static bool complain_of_separators(struct model *model, const struct tree *tree, const struct block *block)
 {
     const struct statement *first = block->first, *last = NULL;
@@ -310,8 +285,22 @@ static bool complain_of_separators(struct model *model, const struct tree *tree,
         while (end < text.length && text.start[end] != '\n')
             end++;
         buffer_add(&written, (struct text){text.start + at, start - at});
-        if (start < end)
-            add_cells(&written, (struct text){text.start + start, end - start}, separator);
+        for (size_t from = start, to; start < end && from <= end; from = to + 1) {
+            for (to = from; to < end && text.start[to] != separator;)
+                to++;
+            struct text cell = {text.start + from, to - from};
+            while (cell.length && strchr(" \t\r", cell.start[cell.length - 1]))
+                cell.length--;
+            for (; cell.length && strchr(" \t", *cell.start); cell.length--)
+                cell.start++;
+            bool first_cell = from == start;
+            bool quoted = first_cell && memchr(cell.start, ' ', cell.length) && *cell.start != '"';
+            buffer_add_string(&written, first_cell ? "" : " ");
+            buffer_add_string(&written, quoted ? "\"" : cell.length ? "" : "none");
+            for (size_t i = 0; i < cell.length; i++) /* beside semicolons a comma is a decimal one */
+                buffer_format(&written, "%c", separator == ';' && cell.start[i] == ',' ? '.' : cell.start[i]);
+            buffer_add_string(&written, quoted ? "\"" : "");
+        }
         buffer_add_string(&written, end < text.length ? "\n" : "");
         at = end + 1;
     }

@@ -116,37 +116,37 @@ static void check_whole(struct model *model, const struct tree *plan, size_t err
     }
 }
 
-/* Whether the library knows anything of what the plan's products are or are called. */
-static bool materials_known(const struct model *model)
+/* What is not sought by its name, and the plan has something for: what is known of materials and of sampling.
+ * Where a test is not read by the scales it names, and where a correction cannot work out a need, reports say
+ * what other scales there are. */
+static void read_unnamed(struct model *model)
 {
-    for (size_t i = 0; i < embedded_entry_count; i++) {
+    bool materials = model->blends.count > 0, scales = model->corrects.count > 0;
+    for (size_t i = 0; i < embedded_entry_count && !materials; i++) {
         const struct embedded_entry *entry = &embedded_entries[i];
         if (strcmp(embedded_files[entry->file].path, LIBRARY_MATERIALS) != 0)
             continue;
         const struct name *material = name_intern(model->names, text_of(entry->name));
         for (size_t j = 0; j < model->products.count; j++) {
             const struct product *product = model->products.items[j];
-            if (product->symbol.name == material ||
-                kind_among(product->kinds.items, product->kinds.count, material))
-                return true;
+            materials = materials || product->symbol.name == material ||
+                        kind_among(product->kinds.items, product->kinds.count, material);
         }
     }
-    return false;
-}
-
-/* Where a test is not read by the scales it names, and where a correction cannot work out a need, reports say
- * what others there are. */
-static bool scales_read_tests(const struct model *model)
-{
     for (size_t i = 0; i < model->soil_tests.count; i++) {
         const struct soil_test *test = model->soil_tests.items[i];
-        if (!test->scales.count)
-            return false;
+        scales = scales || !test->scales.count;
         for (size_t j = 0; j < test->scales.count; j++)
-            if (test->scales.items[j].scale->method != test->method)
-                return false;
+            scales = scales || test->scales.items[j].scale->method != test->method;
     }
-    return true;
+    if (materials)
+        library_read_file(model, LIBRARY_MATERIALS);
+    if (model->soil_tests.count)
+        library_read_file(model, LIBRARY_SAMPLING);
+    if (model->soil_tests.count && scales) {
+        symbols_read(model, SYMBOL_SCALE);
+        symbols_read(model, SYMBOL_CONVERSION);
+    }
 }
 
 /* What building alone needs is given back; what may still be read of the library stays known. */
@@ -193,14 +193,7 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
                 read_body(model, i);
     always_settle(model);
     tools_settle(model);
-    if (model->blends.count || materials_known(model))
-        library_read_file(model, LIBRARY_MATERIALS);
-    if (model->soil_tests.count)
-        library_read_file(model, LIBRARY_SAMPLING);
-    if (model->soil_tests.count && (model->corrects.count || !scales_read_tests(model))) {
-        symbols_read(model, SYMBOL_SCALE);
-        symbols_read(model, SYMBOL_CONVERSION);
-    }
+    read_unnamed(model);
     check_whole(model, tree, errors);
     building_end(model, mark);
     return model;

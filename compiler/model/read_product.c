@@ -227,20 +227,19 @@ void read_label_year(const struct stated *stated)
     label->year_place = stated->clause->place;
 }
 
-/* Water must come within the time, so a month of it is a short one. */
-void read_product_water_in(const struct stated *stated)
+/* Water must come within the time, so a month of it is a short one; it must stay dry at least so long, and
+ * that month is a long one. */
+void read_product_water(const struct stated *stated)
 {
     struct product *product = stated->subject;
-    const struct value *time = slot_value(stated, "time");
-    product->water_in_m = slot_value(stated, "depth")->number;
+    const struct value *depth = slot_value(stated, "depth"), *time = slot_value(stated, "time");
+    if (!depth) {
+        product->dry_s = seconds_of_time(time, MONTH_LONGEST);
+        return;
+    }
+    product->water_in_m = depth->number;
     if (time)
         product->water_in_s = seconds_of_time(time, MONTH_SHORTEST);
-}
-
-/* It must stay dry at least so long, so a month of it is a long one. */
-void read_product_dry(const struct stated *stated)
-{
-    ((struct product *)stated->subject)->dry_s = seconds_of_time(slot_value(stated, "time"), MONTH_LONGEST);
 }
 
 /* `acidity` and `basicity` are one property with two signs. */

@@ -72,6 +72,7 @@ void read_when_frost(const struct stated *stated)
     add_weather(stated, condition, stated->clause->place, NULL);
 }
 
+/* Degree days add up from a base; with no cap there is no heat that stops counting. */
 void read_when_degree_days(const struct stated *stated)
 {
     const struct value *base = slot_value(stated, "base"), *cap = slot_value(stated, "cap");

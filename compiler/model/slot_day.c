@@ -8,6 +8,7 @@ static int two_digits(const char *digits)
     return (digits[0] - '0') * 10 + (digits[1] - '0');
 }
 
+/* The scanner has seen to it that the digits stand where they must; the day may not exist. */
 bool slot_read_date(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
 {
     uint32_t first = *at;

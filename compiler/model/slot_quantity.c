@@ -57,27 +57,6 @@ static bool complain_of_no_unit(struct matcher *matcher, uint32_t at, const char
                          text_format(arena, "`%.*s` has no unit", (int)number.length, number.start), help);
 }
 
-/* A word that joins the parts of a statement is not a misspelt unit: the unit was left out. */
-static bool complain_of_unit(struct matcher *matcher, uint32_t at, const char *description)
-{
-    static const char *const joining[] = {"per",    "of",  "from",   "by",    "to", "at",
-                                          "within", "and", "across", "apart", "on"};
-    struct arena *arena = matcher->model->arena;
-    struct text word = slot_text(matcher, at), near;
-    bool certain;
-    for (size_t i = 0; i < sizeof joining / sizeof *joining; i++)
-        if (text_is(word, joining[i]))
-            return complain_of_no_unit(matcher, at, description);
-    near = unit_nearest(word, &certain);
-    if (!near.length && description)
-        return slot_complain(matcher, at, slot_place(matcher, at), RULE_UNIT,
-                             text_format(arena, "`%.*s` is not a unit", (int)word.length, word.start),
-                             text_format(arena, "expected %s", description));
-    return slot_suggest(matcher, at, RULE_UNIT,
-                        text_format(arena, "`%.*s` is not a unit", (int)word.length, word.start), near,
-                        certain);
-}
-
 /* The unit that the words from `at` on spell, and how many of them do. NULL without one. What one word spells
  * is kept by its first letter, its last and its length: a plan has few units, each many times. */
 static const struct unit *find_unit(const struct matcher *matcher, uint32_t at, size_t *taken)
@@ -109,19 +88,34 @@ static bool at_unit(const struct matcher *matcher, uint32_t at)
 }
 
 /* A unit in words, or the mark of feet or inches, for which `prill format` writes the word. `description`: of
- * the quantity, for a report; may be NULL. */
+ * the quantity, for a report; may be NULL. A word that joins the parts of a statement is not a misspelt unit:
+ * the unit was left out. */
 static bool read_one_unit(struct matcher *matcher, const char *description, uint32_t *at,
                           const struct unit **unit)
 {
+    static const char *const joining[] = {"per",    "of",  "from",   "by",    "to", "at",
+                                          "within", "and", "across", "apart", "on"};
     size_t taken;
     if (!at_unit(matcher, *at))
         return complain_of_no_unit(matcher, *at, description);
     *unit = find_unit(matcher, *at, &taken);
-    if (!*unit && match_kind(matcher, *at) == TOKEN_MARK) /* "20 x 30 + 10 x 12" */
-        return complain_of_no_unit(matcher, *at, description);
-    if (!*unit)
-        return complain_of_unit(matcher, *at, description);
-    if (match_kind(matcher, *at) == TOKEN_MARK) { /* what touches it, as in 6'3", would join the word */
+    bool mark = match_kind(matcher, *at) == TOKEN_MARK, left_out = mark; /* "20 x 30 + 10 x 12" */
+    if (!*unit) {
+        struct arena *arena = matcher->model->arena;
+        struct text word = slot_text(matcher, *at);
+        bool certain;
+        for (size_t i = 0; i < sizeof joining / sizeof *joining; i++)
+            left_out = left_out || text_is(word, joining[i]);
+        if (left_out)
+            return complain_of_no_unit(matcher, *at, description);
+        struct text near = unit_nearest(word, &certain);
+        const char *sentence = text_format(arena, "`%.*s` is not a unit", (int)word.length, word.start);
+        return near.length || !description
+                   ? slot_suggest(matcher, *at, RULE_UNIT, sentence, near, certain)
+                   : slot_complain(matcher, *at, slot_place(matcher, *at), RULE_UNIT, sentence,
+                                   text_format(arena, "expected %s", description));
+    }
+    if (mark) { /* what touches it, as in 6'3", would join the word */
         struct place place = slot_place(matcher, *at);
         bool touched = !strchr(" \t\n", place.source->bytes[place.end]);
         match_respell(matcher, place,

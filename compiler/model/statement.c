@@ -8,18 +8,6 @@
 #include <stddef.h>
 #include <string.h>
 
-/* What its failure expected is left as it is: most statements fit, and report nothing. */
-static void matcher_begin(struct matcher *matcher, struct model *model, const struct tree *tree,
-                          enum block_kind kind, const struct statement *statement)
-{
-    memset(matcher, 0, offsetof(struct matcher, failure.expected));
-    matcher->model = model;
-    matcher->tree = tree;
-    matcher->block = kind;
-    matcher->first = statement->first;
-    matcher->end = statement->end;
-}
-
 /* ---- what is left of a statement that does not fit ---- */
 
 /* The clause at `at` would have given a name. Nobody is told that it is unknown, since the statement was
@@ -57,8 +45,9 @@ static const struct form *lose_name(struct matcher *matcher, uint32_t at, struct
 static void lose_names(struct model *model, const struct tree *tree, enum block_kind kind,
                        const struct statement *statement, uint32_t at, struct text continued)
 {
-    struct matcher whole, *matcher = &whole;
-    matcher_begin(matcher, model, tree, kind, statement);
+    struct matcher whole = {
+        .model = model, .tree = tree, .block = kind, .first = statement->first, .end = statement->end};
+    struct matcher *matcher = &whole;
     const struct form *form = lose_name(matcher, at, continued, statement->block != NULL);
     if (kind == BLOCK_PLAN && form && form_begins(form, TEXT("season")))
         model->building->season_lost = true;
@@ -214,8 +203,13 @@ static bool read_statement(struct block_reader *reader, const struct statement *
     struct model *model = reader->model;
     struct value values[SLOT_LIMIT];
     struct clause clause = {.statement = statement, .tree = reader->tree, .values = values};
-    struct matcher matcher;
-    matcher_begin(&matcher, model, reader->tree, reader->kind, statement);
+    struct matcher matcher; /* what its failure expected is left as it is: most statements fit */
+    memset(&matcher, 0, offsetof(struct matcher, failure.expected));
+    matcher.model = model;
+    matcher.tree = reader->tree;
+    matcher.block = reader->kind;
+    matcher.first = statement->first;
+    matcher.end = statement->end;
     while (matcher.first < statement->end && reader->tree->tokens.items[matcher.first].kind == TOKEN_INVALID)
         matcher.first++;   /* the mark of a list before it */
     if (statement->broken) /* it is read up to the first token in which the lexer found a mistake */

@@ -6,8 +6,6 @@
 
 struct product;
 
-enum stock_form { STOCK_NONE, STOCK_AMOUNT, STOCK_PACKS };
-
 struct stock {                     /* what is in the shed: counted on a day, or bought */
     struct symbol symbol;          /* no name */
     const struct product *product; /* NULL after a report */

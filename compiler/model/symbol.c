@@ -1,7 +1,9 @@
 #include "compiler/model/embedded.h"
+#include "compiler/model/form_match.h"
 #include "compiler/model/read.h"
 
 #include <assert.h>
+#include <stddef.h>
 #include <string.h>
 
 struct symbols {
@@ -260,34 +262,49 @@ struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct te
     return best;
 }
 
-/* Whether the library's entry, which may not have been read, has the name behind its `also`. */
-static bool entry_has_also(const struct embedded_entry *entry, struct text wanted)
-{
-    const char *bytes = (const char *)embedded_files[entry->file].bytes;
-    const char *end = bytes + entry->end, *at = strstr(bytes + entry->start, "also ");
-    for (at = at && at < end ? at + 5 : end; at < end && *at != '\n';) {
-        struct text name = {at, strcspn(at, ",\n")};
-        if (text_distance(name, wanted) == 0)
-            return true;
-        at += name.length;
-        at += strspn(at, ", ");
-    }
-    return false;
-}
-
 /* The grass that people elsewhere call so, other than the one that bears the name here; NULL where none is.
- */
-static const struct name *grass_elsewhere(const struct model *model, struct text wanted, struct text here)
+ * Entries of the library that are not read into the model are looked through for the statement that keeps
+ * their other names. */
+static const struct name *grass_elsewhere(struct model *model, struct text wanted, struct text here)
 {
-    for (size_t i = 0; i < embedded_entry_count; i++)
-        if (strcmp(embedded_entries[i].word, "grass") == 0 && !text_is(here, embedded_entries[i].name) &&
-            entry_has_also(&embedded_entries[i], wanted))
-            return name_intern(model->names, text_of(embedded_entries[i].name));
+    for (size_t i = 0; i < embedded_entry_count; i++) {
+        const struct embedded_entry *entry = &embedded_entries[i];
+        if (strcmp(entry->word, "grass") != 0 || text_is(here, entry->name))
+            continue;
+        struct arena *arena = arena_scratch(model->arena);
+        struct text text = {(const char *)embedded_files[entry->file].bytes + entry->start,
+                            entry->end - entry->start};
+        struct source source;
+        struct reports unheard = {.arena = arena};
+        struct tree tree;
+        source_init(&source, arena, "", (const unsigned char *)text_string(arena, text),
+                    (uint32_t)text.length);
+        parse_source(&source, arena, &unheard, &tree);
+        const struct statement *grass = tree.plan->first;
+        for (const struct statement *next = grass->block ? grass->block->first : NULL; next;
+             next = next->next) {
+            struct value values[SLOT_LIMIT];
+            struct clause clause = {.statement = next, .tree = &tree, .values = values};
+            struct matcher matcher = {
+                .model = model, .tree = &tree, .block = BLOCK_GRASS, .first = next->first, .end = next->end};
+            struct text head = {0};
+            for (uint32_t at = match_skip(&matcher, next->first); match_clause(&matcher, &at, head, &clause);
+                 at = match_next(&matcher, at)) {
+                bool also = clause.form->field.offset == offsetof(struct grass, also);
+                for (size_t j = 0; also && j < values->count; j++)
+                    if (text_distance(values->items[j].text, wanted) == 0)
+                        return name_intern(model->names, text_of(entry->name));
+                head = form_head(clause.form);
+                if (match_kind(&matcher, at) != TOKEN_COMMA)
+                    break;
+            }
+        }
+    }
     return NULL;
 }
 
 /* "fescue" for "tall-fescue", "kentucky" for "kentucky-bluegrass": every grass that it may be short for. */
-size_t symbol_short_name(const struct model *model, enum symbol_kind kind, struct text wanted,
+size_t symbol_short_name(struct model *model, enum symbol_kind kind, struct text wanted,
                          const struct name *names[SHORT_NAME_LIMIT])
 {
     const struct name_list *list = &model->symbols->kinds[kind].declared;

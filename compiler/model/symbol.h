@@ -79,7 +79,7 @@ enum { SHORT_NAME_LIMIT = 8 };
 
 /* The names that a short one may stand for: of a grass without what goes before its last part or without
  * `grass` behind it, in any case of letters. Other kinds have none. */
-size_t symbol_short_name(const struct model *model, enum symbol_kind kind, struct text wanted,
+size_t symbol_short_name(struct model *model, enum symbol_kind kind, struct text wanted,
                          const struct name *names[SHORT_NAME_LIMIT]);
 
 /* The symbol of that name that is read, or NULL without a report. Does not count as use. */
