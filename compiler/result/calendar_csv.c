@@ -11,20 +11,12 @@
 static const enum nutrient columns[] = {NUTRIENT_N, NUTRIENT_SOLUBLE_N, NUTRIENT_P, NUTRIENT_K};
 enum { COLUMN_COUNT = sizeof columns / sizeof *columns };
 
-static const char *state_word(const struct occurrence *occurrence)
-{
-    switch (occurrence->share) {
-    case SHARE_WHOLE:
-        break;
-    case SHARE_PART:
-        return "part done";
-    case SHARE_REST:
-        return occurrence->done ? "rest done" : "rest planned";
-    case SHARE_BEYOND:
-        return "done beyond the plan";
-    }
-    return occurrence->done ? "done" : "planned";
-}
+/* Planned, or done. */
+static const char *const state_words[][2] = {
+    [SHARE_WHOLE] = {"planned", "done"},
+    [SHARE_PART] = {"part done", "part done"},
+    [SHARE_REST] = {"rest planned", "rest done"},
+    [SHARE_BEYOND] = {"done beyond the plan", "done beyond the plan"}};
 
 static void print_when(struct buffer *out, const struct work *work)
 {
@@ -34,7 +26,7 @@ static void print_when(struct buffer *out, const struct work *work)
     csv_text(out, name_string(occurrence->treatment->symbol.name));
     csv_plain(out, text_format(out->arena, "%d", occurrence->time));
     csv_plain(out, text_format(out->arena, "%d", occurrence->times));
-    csv_plain(out, state_word(occurrence));
+    csv_plain(out, state_words[occurrence->share][occurrence->done]);
     csv_text(out, work->lawn ? name_string(work->lawn->symbol.name) : "");
 }
 

@@ -23,7 +23,7 @@ static const char *event_description(const struct model *model, const struct wor
         if (material->recorded)
             buffer_add_string(&text, ", used");
         else if (!isnan(material->rate))
-            buffer_format(&text, ", %s", material_rate_text(material, work, model));
+            buffer_format(&text, ", %s", material_rate_text(material, material->rate, work, model));
         buffer_add_string(&text, ":\n");
         for (size_t j = 0; j < material->portions.count; j++) {
             const struct portion *portion = &material->portions.items[j];
@@ -77,19 +77,14 @@ static struct ics_event event_begin(const struct model *model, const struct work
                               .stamp = stamp};
 }
 
-static int64_t season_stamp(const struct model *model)
-{
-    day_number day = model->edition > 0 ? model->edition_day : model->has_season ? model->season_first : 0;
-    return day < 0 ? 0 : (int64_t)day * SECONDS_A_DAY;
-}
-
 /* What is skipped or gone is issued as cancelled, since an edition before may have put it into a calendar. */
 void calendar_ics_print(struct buffer *out, const struct result_input *input)
 {
     const struct season *season = input->season;
     const struct model *model = season->model;
     struct work_list list = work_list_of(season), skipped = work_list_skipped(season);
-    int64_t at = input->stamp ? *input->stamp : season_stamp(model);
+    day_number from = model->edition > 0 ? model->edition_day : model->has_season ? model->season_first : 0;
+    int64_t at = input->stamp ? *input->stamp : from < 0 ? 0 : (int64_t)from * SECONDS_A_DAY;
     assert(at >= 0 && at <= STAMP_LIMIT);
     const char *held = held_sentence(model), *replaced = held_replaced(model);
     const char *head = text_format(season->arena, "%s%s%s", held ? held : "", held && replaced ? " " : "",

@@ -109,7 +109,7 @@ static void put_material(struct data *materials, const struct model *model, cons
         data_null(object, "rate");
     else
         data_rate(object, "rate", material->rate, material->volume,
-                  material_rate_text(material, work, model));
+                  material_rate_text(material, material->rate, work, model));
     struct data *portions = data_list(object, "portions");
     for (size_t i = 0; i < material->portions.count; i++) {
         /* What each zone gets. */

@@ -24,7 +24,7 @@ static void describe_material(struct page *page, const struct model *model, cons
     else if (isnan(material->rate))
         page_line(page, DETAIL, name);
     else
-        page_say(page, DETAIL, "%s, %s:", name, material_rate_text(material, work, model));
+        page_say(page, DETAIL, "%s, %s:", name, material_rate_text(material, material->rate, work, model));
     for (size_t i = 0; i < material->portions.count; i++) {
         const struct portion *portion = &material->portions.items[i];
         const char *zone = name_string(portion->amount->zone->symbol.name);

@@ -149,14 +149,6 @@ static const char *figure_text(struct arena *arena, double value)
     return number_text(arena, value, figure_decimals(value));
 }
 
-static const struct dose *dose_on(const struct course *course, day_number day)
-{
-    for (size_t i = 0; i < course->doses.count; i++)
-        if (course->doses.items[i].day == day)
-            return &course->doses.items[i];
-    return NULL;
-}
-
 /* The numbers of the chart: a row for each day on which either of the two zones gets something. */
 static void table_describe(const struct drawing *drawing)
 {
@@ -177,7 +169,10 @@ static void table_describe(const struct drawing *drawing)
             break;
         const char *cells[5] = {display_date(arena, day)};
         for (size_t i = 0; i < 2; i++) {
-            const struct dose *dose = dose_on(courses[i], day);
+            /* Both courses are in the order of their days. */
+            const struct dose *next =
+                at[i] < courses[i]->doses.count ? &courses[i]->doses.items[at[i]] : NULL;
+            const struct dose *dose = next && next->day == day ? next : NULL;
             at[i] += dose != NULL;
             cells[2 * i + 1] = dose ? figure_text(arena, shown(drawing, dose->value)) : NULL;
             cells[2 * i + 2] = figure_text(arena, shown(drawing, sum_on(&courses[i]->doses, day)));

@@ -210,28 +210,6 @@ void day_describe(struct page *page, const struct season *season, const struct w
 
 /* ---- the pages of a season ---- */
 
-static bool any_open(const struct work *first, const struct work *end)
-{
-    bool open = false;
-    for (const struct work *work = first; work < end; work++)
-        open = open || !work->occurrence->done;
-    return open;
-}
-
-/* "Next: Wed 2027-09-01, late-summer-feed on reading-green: feed 18.22 lb." */
-static void describe_next(struct page *page, const struct work_list *list, day_number after)
-{
-    for (size_t i = 0; i < list->count; i++) {
-        const struct work *work = &list->items[i];
-        if (work->occurrence->done || work->occurrence->day <= after)
-            continue;
-        page_say(page, PART, "Next: %s, %s.", display_date(page->arena, work->occurrence->day),
-                 work->headline);
-        return;
-    }
-    page_line(page, PART, "Nothing comes later.");
-}
-
 /* A day without work says when the next one is. */
 static void describe_date(struct page *page, const struct season *season, const struct work_list *list,
                           day_number day)
@@ -247,7 +225,14 @@ static void describe_date(struct page *page, const struct season *season, const 
     }
     page_gap(page);
     page_say(page, SHEET, "%s: nothing is planned.", display_date(page->arena, day));
-    describe_next(page, list, day);
+    /* "Next: Wed 2027-09-01, late-summer-feed on reading-green: feed 18.22 lb." */
+    while (end < list->count && list->items[end].occurrence->done)
+        end++;
+    if (end < list->count)
+        page_say(page, PART, "Next: %s, %s.", display_date(page->arena, list->items[end].occurrence->day),
+                 list->items[end].headline);
+    else
+        page_line(page, PART, "Nothing comes later.");
 }
 
 /* Without a day asked for, every day of work still to come; looked at from a day, only the next. */
@@ -277,9 +262,9 @@ void day_page(struct page *page, const struct result_input *input)
     }
     for (size_t first = 0, end; first < list.count && !(any && input->look); first = end) {
         day_number day = list.items[first].occurrence->day;
-        for (end = first; end < list.count && list.items[end].occurrence->day == day;)
-            end++;
-        bool wanted = any_open(&list.items[first], &list.items[end]);
+        bool wanted = false;
+        for (end = first; end < list.count && list.items[end].occurrence->day == day; end++)
+            wanted = wanted || !list.items[end].occurrence->done;
         if (!wanted || (input->look && day < input->look->day))
             continue;
         day_describe(page, season, &list.items[first], &list.items[end]);

@@ -39,19 +39,8 @@ struct need_once need_once_of(const struct need_words *words, const struct zone_
     return once;
 }
 
-static const char *verb_of(const struct product *product)
-{
-    switch (product->form) {
-    case FORM_UNKNOWN:
-        break;
-    case FORM_GRANULAR:
-        return "spread";
-    case FORM_LIQUID:
-    case FORM_SOLUBLE:
-        return "spray";
-    }
-    return "apply";
-}
+static const char *const verbs[] = {
+    [FORM_UNKNOWN] = "apply", [FORM_GRANULAR] = "spread", [FORM_LIQUID] = "spray", [FORM_SOLUBLE] = "spray"};
 
 static const char *label_text(const struct need_words *words, const struct product *product)
 {
@@ -87,7 +76,7 @@ const char *need_once_text(const struct need_words *words, const struct zone_nee
         buffer_add_string(&others, name_string(once.others.items[i]->symbol.name));
     }
     struct buffer text = {.arena = arena};
-    buffer_format(&text, "%s %s once at its label's rate%s, then test again", verb_of(once.product),
+    buffer_format(&text, "%s %s once at its label's rate%s, then test again", verbs[once.product->form],
                   name_string(once.product->symbol.name), label_text(words, once.product));
     if (others.length)
         buffer_format(&text, " (other products with %s: %s)", name, others.string);

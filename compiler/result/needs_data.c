@@ -19,32 +19,13 @@ static void put_words(struct data *object, const char *key, const char *text)
 }
 
 /* Words of the format: a name may not change with what is printed for a person. */
-static const char *rule_name(enum need_rule rule)
-{
-    switch (rule) {
-    case NEED_BY_NOTHING:
-        return NULL;
-    case NEED_BY_CLASS:
-        return "class";
-    case NEED_BY_EQUATION:
-        return "equation";
-    case NEED_BY_MINIMUM:
-        return "minimum";
-    case NEED_BY_ENOUGH:
-        return "enough";
-    case NEED_BY_LABORATORY:
-        return "laboratory";
-    case NEED_BY_RATING:
-        return "rating";
-    case NEED_BY_LAWN:
-        return "lawn";
-    case NEED_BY_GRASS:
-        return "grass";
-    case NEED_BY_LIME:
-        return "lime";
-    }
-    return NULL;
-}
+static const char *const rule_names[] = {
+    [NEED_BY_NOTHING] = NULL,      [NEED_BY_CLASS] = "class",   [NEED_BY_EQUATION] = "equation",
+    [NEED_BY_MINIMUM] = "minimum", [NEED_BY_ENOUGH] = "enough", [NEED_BY_LABORATORY] = "laboratory",
+    [NEED_BY_RATING] = "rating",   [NEED_BY_LAWN] = "lawn",     [NEED_BY_GRASS] = "grass",
+    [NEED_BY_LIME] = "lime"};
+static const char *const verdict_names[] = {
+    [NEED_UNKNOWN] = "unknown", [NEED_NONE] = "enough", [NEED_LOW] = "low"};
 
 /* kg/m2 of the element, as the trade counts it: in the form that `nutrient` names, lime as calcium carbonate.
  * Null where it is not known. */
@@ -105,7 +86,7 @@ static void put_need(struct data *needs, const struct document *document, const 
     data_integer(object, "years", need->years);
     put_rate(object, "given", &document->words, need->given, need->nutrient);
     put_rate(object, "left", &document->words, need->left, need->nutrient);
-    data_string(object, "by", rule_name(need->rule));
+    data_string(object, "by", rule_names[need->rule]);
     data_string(object, "sentence", sentence_of(needs->arena, need_sentence(&document->words, need)));
     put_words(object, "reason", need_reason(&document->words, need, false));
     /* What the laboratory recommends beside what the scale gives, over the need's years, and whose the need
@@ -169,21 +150,6 @@ static void put_earlier(struct data *zone_object, const struct document *documen
 
 /* ---- a re-test ---- */
 
-static const char *verdict_name(const struct soil_reading *reading)
-{
-    if (!reading)
-        return NULL;
-    switch (reading->need) {
-    case NEED_UNKNOWN:
-        return "unknown";
-    case NEED_NONE:
-        return "enough";
-    case NEED_LOW:
-        return "low";
-    }
-    return NULL;
-}
-
 static void put_scale(struct data *object, const char *key, const struct soil_reading *reading)
 {
     const struct test_scale *by = reading ? reading->scale : NULL;
@@ -206,9 +172,9 @@ static void put_change(struct data *changes, const struct document *document,
     data_figure(object, "now", change->is);
     data_figure(object, "change", change->is - change->was);
     data_figure(object, "enough", change->enough);
-    data_string(object, "then_is", verdict_name(change->was_read));
+    data_string(object, "then_is", change->was_read ? verdict_names[change->was_read->need] : NULL);
     put_scale(object, "then_scale", change->was_read);
-    data_string(object, "now_is", verdict_name(change->is_read));
+    data_string(object, "now_is", change->is_read ? verdict_names[change->is_read->need] : NULL);
     put_scale(object, "now_scale", change->is_read);
     enum nutrient applied = change_nutrient(change);
     const struct nutrient_form *form = applied == NUTRIENT_COUNT ? NULL : nutrient_trade_form(applied);

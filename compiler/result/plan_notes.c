@@ -47,17 +47,15 @@ const char *note_sentence(struct arena *arena, const struct symbol *symbol)
     return any ? text_format(arena, "Note on %s: %s", name_string(symbol->name), symbol->note) : NULL;
 }
 
-static void count_add(struct buffer *text, size_t count, const char *noun)
-{
-    if (count)
-        buffer_format(text, "%s%zu %s%s", text->length ? " and " : "", count, noun, count == 1 ? "" : "s");
-}
-
 const char *open_sentence(struct arena *arena, const struct reports *reports)
 {
+    const size_t counts[] = {reports->warnings, reports->notes};
+    static const char *const nouns[] = {"warning", "note"};
     struct buffer text = {.arena = arena};
-    count_add(&text, reports->warnings, "warning");
-    count_add(&text, reports->notes, "note");
+    for (size_t i = 0; i < 2; i++)
+        if (counts[i])
+            buffer_format(&text, "%s%zu %s%s", text.length ? " and " : "", counts[i], nouns[i],
+                          counts[i] == 1 ? "" : "s");
     if (!text.length)
         return NULL;
     buffer_add_string(&text, " not shown here: run `prill check`.");

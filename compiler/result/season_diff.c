@@ -269,16 +269,15 @@ struct comparison *comparison_of(struct arena *arena, const struct season *old, 
         struct pairing pairing = first ? own.pairings.items[i++] : gone.pairings.items[j++];
         VECTOR_PUSH(arena, &comparison->pairings, pairing);
     }
+    static struct facts (*const facts_of[])(const struct model *) = {facts_of_areas, facts_of_ground,
+                                                                     facts_of_limits};
+    struct fact_changes *changes[] = {&comparison->areas, &comparison->ground, &comparison->limits};
     struct facts *facts = ARENA_ARRAY(arena, 6, struct facts); /* the changes point into them */
-    facts[0] = facts_of_areas(old->model);
-    facts[1] = facts_of_areas(new->model);
-    comparison->areas = facts_compare(arena, &facts[0], &facts[1]);
-    facts[2] = facts_of_ground(old->model);
-    facts[3] = facts_of_ground(new->model);
-    comparison->ground = facts_compare(arena, &facts[2], &facts[3]);
-    facts[4] = facts_of_limits(old->model);
-    facts[5] = facts_of_limits(new->model);
-    comparison->limits = facts_compare(arena, &facts[4], &facts[5]);
+    for (size_t i = 0; i < 3; i++) {
+        facts[2 * i] = facts_of[i](old->model);
+        facts[2 * i + 1] = facts_of[i](new->model);
+        *changes[i] = facts_compare(arena, &facts[2 * i], &facts[2 * i + 1]);
+    }
     comparison->products = products_compare(arena, comparison);
     cautions_compare(arena, comparison);
     return comparison;

@@ -28,7 +28,7 @@ static void put_portion(struct data *parent, const char *amount_key, const char 
     const struct amount *amount = portion->amount;
     data_amount(parent, amount_key, amount->total, amount->volume, portion->text);
     data_rate(parent, rate_key, amount->rate, amount->volume,
-              portion_rate_text(material, portion, work, model));
+              material_rate_text(material, portion->amount->rate, work, model));
 }
 
 /* Both days and both headlines, null where one edition has no such work. */

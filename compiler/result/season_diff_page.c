@@ -40,8 +40,10 @@ static void describe_amounts(struct page *page, const struct comparison *compari
         const char *is = NULL, *was = NULL;
         if (old && new && !new->amount->recorded && !old->amount->recorded &&
             (old->amount->volume != new->amount->volume || differs(old->amount->rate, new->amount->rate))) {
-            is = portion_rate_text(change->new_material, new, pairing->new, comparison->new->model);
-            was = portion_rate_text(change->old_material, old, pairing->old, comparison->old->model);
+            is = material_rate_text(change->new_material, new->amount->rate, pairing->new,
+                                    comparison->new->model);
+            was = material_rate_text(change->old_material, old->amount->rate, pairing->old,
+                                     comparison->old->model);
         }
         bool whole = is && !isnan(change->new_material->rate) && !isnan(change->old_material->rate);
         if (whole && change->new_material != last)

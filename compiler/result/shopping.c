@@ -149,26 +149,6 @@ static void purchase_finish(struct shopping *shopping, struct purchase *purchase
 
 /* ---- all of it ---- */
 
-static bool comes_before(const struct purchase *a, const struct purchase *b)
-{
-    if (!a->first || !b->first)
-        return a->first != NULL;
-    return a->first->day < b->first->day;
-}
-
-/* What is needed at the same time stays in the order of the calendar. */
-static void purchases_sort(struct shopping *shopping)
-{
-    struct purchase *items = shopping->purchases.items;
-    for (size_t i = 1; i < shopping->purchases.count; i++) {
-        struct purchase moved = items[i];
-        size_t at = i;
-        for (; at > 0 && comes_before(&moved, &items[at - 1]) && !comes_before(&items[at - 1], &moved); at--)
-            items[at] = items[at - 1];
-        items[at] = moved;
-    }
-}
-
 /* What the season takes first, then the packs for it: a pack is chosen for the whole need. */
 struct shopping shopping_of(const struct season *season)
 {
@@ -221,7 +201,16 @@ struct shopping shopping_of(const struct season *season)
                 purchase->rates_packs = bought->packs != NULL;
             }
     }
-    purchases_sort(&shopping);
+    /* By the first day of need; what is needed at the same time stays in the order of the calendar. */
+    struct purchase *items = shopping.purchases.items;
+    for (size_t i = 1; i < shopping.purchases.count; i++) {
+        struct purchase moved = items[i];
+        day_number day = moved.first ? moved.first->day : DAY_NEVER;
+        size_t at = i;
+        for (; at > 0 && day < (items[at - 1].first ? items[at - 1].first->day : DAY_NEVER); at--)
+            items[at] = items[at - 1];
+        items[at] = moved;
+    }
     shopping.unpriced += shopping.materials.count;
     return shopping;
 }

@@ -158,14 +158,11 @@ const char *bar_of(struct arena *arena, double mean, double enough)
 const char soil_change_legend[] =
     "Bars: o then, # now, * both, | enough. pH from 4 to 9: = good range for the grass.";
 
-static size_t share_cell(double share)
-{
-    return (size_t)fmin(fmax(share, 0) * BAR_HALF, BAR_WHOLE - 1);
-}
-
 const char *bar_of_two(struct arena *arena, double was, double is, double enough)
 {
-    size_t then = share_cell(enough > 0 ? was / enough : 2), now = share_cell(enough > 0 ? is / enough : 2);
+    double was_share = enough > 0 ? was / enough : 2, is_share = enough > 0 ? is / enough : 2;
+    size_t then = (size_t)fmin(fmax(was_share, 0) * BAR_HALF, BAR_WHOLE - 1);
+    size_t now = (size_t)fmin(fmax(is_share, 0) * BAR_HALF, BAR_WHOLE - 1);
     struct buffer text = {.arena = arena};
     for (size_t i = 0; i < BAR_WHOLE; i++) {
         if (i == BAR_HALF)

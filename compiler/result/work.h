@@ -159,12 +159,9 @@ const char *pace_text(struct arena *arena, const struct model *model, double m_p
 
 /* The rate that is printed, of the whole or of one pass. */
 struct shown_rate material_rate(const struct material *material, const struct work *work);
-/* "5.357 lb per 1000 sqft" */
-const char *material_rate_text(const struct material *material, const struct work *work,
+/* "5.357 lb per 1000 sqft": one of its rates, kg/m2 or m3/m2, its own or where zones differ a portion's. */
+const char *material_rate_text(const struct material *material, double rate, const struct work *work,
                                const struct model *model);
-/* The same on the portion's zone, where the zones may differ. */
-const char *portion_rate_text(const struct material *material, const struct portion *portion,
-                              const struct work *work, const struct model *model);
 
 /* Of work that is done: whether the day that the season is looked at from lies within the duty. Without such
  * a day it is the last that the plan speaks of as past: of its records and its edition. */

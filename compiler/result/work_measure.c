@@ -195,24 +195,13 @@ struct shown_rate material_rate(const struct material *material, const struct wo
                                spreader ? spreader->passes : 1};
 }
 
-static const char *rate_text(const struct material *material, double each, const struct work *work,
-                             const struct model *model)
+/* A record says what was used, and no rounding is owed to it. */
+const char *material_rate_text(const struct material *material, double each, const struct work *work,
+                               const struct model *model)
 {
     struct shown_rate rate = material_rate(material, work);
     rate.rate = each;
     if (material->recorded)
         return display_product_rate(model->arena, model, each, material->volume);
     return display_passes(model->arena, model, &rate, rate.passes, NULL);
-}
-
-const char *material_rate_text(const struct material *material, const struct work *work,
-                               const struct model *model)
-{
-    return rate_text(material, material->rate, work, model);
-}
-
-const char *portion_rate_text(const struct material *material, const struct portion *portion,
-                              const struct work *work, const struct model *model)
-{
-    return rate_text(material, portion->amount->rate, work, model);
 }

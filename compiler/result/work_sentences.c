@@ -109,14 +109,6 @@ static void say_supply(struct work *work, const struct model *model)
         work_say(work, model->arena, "%s %s.", done ? "Supplied" : "Supplies", text);
 }
 
-static bool puts_down(const struct occurrence *occurrence, const struct product *product)
-{
-    bool any = false;
-    for (size_t i = 0; i < occurrence->amounts.count; i++)
-        any = any || occurrence->amounts.items[i].product == product;
-    return any;
-}
-
 /* Why rates that the compiler chose are a little lower than the need: with the first work of the product. */
 static void say_spared(struct work *work, const struct season *season)
 {
@@ -124,11 +116,14 @@ static void say_spared(struct work *work, const struct season *season)
         const struct rates_answer *choice = &season->solution->choices.items[i];
         for (size_t j = 0; j < choice->bought.count; j++) {
             const struct product *product = choice->bought.items[j].product;
-            size_t first = 0;
-            while (first < choice->slots.count && !puts_down(choice->slots.items[first].occurrence, product))
-                first++;
-            if (choice->bought.items[j].spared > 0 && first < choice->slots.count &&
-                choice->slots.items[first].occurrence == work->occurrence)
+            const struct occurrence *first = NULL; /* that puts it down */
+            for (size_t k = 0; k < choice->slots.count && !first; k++) {
+                const struct occurrence *occurrence = choice->slots.items[k].occurrence;
+                for (size_t m = 0; m < occurrence->amounts.count; m++)
+                    if (occurrence->amounts.items[m].product == product)
+                        first = occurrence;
+            }
+            if (choice->bought.items[j].spared > 0 && first == work->occurrence)
                 work_say(work, season->arena, "The season's rates of %s are lowered to need one pack less.",
                          name_string(product->symbol.name));
         }
