@@ -111,6 +111,7 @@ const char *file_read(struct arena *arena, int descriptor, bool owned, const str
         if (owned)
             close(descriptor);
         arena->exhausted = outer;
+        arena->most = most;
         arena_exhausted(arena);
     }
     arena->exhausted = &here;
