@@ -35,8 +35,8 @@ static size_t *count_of_severity(struct reports *reports, enum severity severity
 }
 
 /* Beyond the most that are kept, a report is counted and written into a scratch that nobody reads. */
-struct report *report_add(struct reports *reports, const struct rule *rule, struct place place,
-                          const char *format, ...)
+struct report *report_vadd(struct reports *reports, const struct rule *rule, struct place place,
+                           const char *format, va_list arguments)
 {
     bool keep = reports->kept[rule->severity] < REPORT_LIMIT;
     size_t made = reports->errors + reports->warnings + reports->notes + reports->allowed;
@@ -48,12 +48,19 @@ struct report *report_add(struct reports *reports, const struct rule *rule, stru
         reports->flooded = true;
         return report;
     }
-    va_list arguments;
-    va_start(arguments, format);
     report->sentence = text_vformat(reports->arena, format, arguments);
-    va_end(arguments);
     reports->kept[rule->severity]++;
     VECTOR_PUSH(reports->arena, &reports->all, report);
+    return report;
+}
+
+struct report *report_add(struct reports *reports, const struct rule *rule, struct place place,
+                          const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    struct report *report = report_vadd(reports, rule, place, format, arguments);
+    va_end(arguments);
     return report;
 }
 

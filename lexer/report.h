@@ -81,6 +81,8 @@ void reports_init(struct reports *reports, struct arena *arena);
 /* Adds a report and returns it for the caller to furnish with labels, notes, help and a fix.
  * Never NULL; after REPORT_LIMIT of its severity it returns one that is counted and not kept, the same every
  * time. */
+struct report *report_vadd(struct reports *reports, const struct rule *rule, struct place place,
+                           const char *format, va_list arguments) __attribute__((format(printf, 4, 0)));
 struct report *report_add(struct reports *reports, const struct rule *rule, struct place place,
                           const char *format, ...) __attribute__((format(printf, 4, 5)));
 void report_label(struct reports *reports, struct report *report, struct place place, const char *format, ...)

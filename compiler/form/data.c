@@ -1,5 +1,6 @@
 #include "compiler/form/data.h"
 
+#include "compiler/form/terminal_text.h"
 #include "compiler/model/display.h"
 
 #include <assert.h>
@@ -62,20 +63,6 @@ static void print_number(struct buffer *out, double value)
     }
     if (whole)
         buffer_add_string(out, ".0");
-}
-
-/* By hand: printf takes half the time of a long document, in which most values are small numbers. */
-static void print_integer(struct buffer *out, long long value)
-{
-    char digits[24];
-    size_t at = sizeof digits;
-    unsigned long long rest = value < 0 ? 0 - (unsigned long long)value : (unsigned long long)value;
-    do
-        digits[--at] = (char)('0' + rest % 10);
-    while (rest /= 10);
-    if (value < 0)
-        digits[--at] = '-';
-    buffer_add(out, (struct text){digits + at, sizeof digits - at});
 }
 
 /* ---- objects and lists ---- */
@@ -207,7 +194,7 @@ void data_name(struct data *parent, const char *key, const struct name *name)
 
 void data_integer(struct data *parent, const char *key, long long value)
 {
-    print_integer(put(parent, key), value);
+    integer_add(put(parent, key), value, 0);
 }
 
 void data_number(struct data *parent, const char *key, double value)

@@ -32,6 +32,17 @@ static struct cell_range line_measure(struct text line, size_t from, size_t to, 
     struct cell_range range = {UINT32_MAX, 0};
     uint32_t cell = 0, carrier = 0;
     for (size_t at = 0; at < line.length;) {
+        uint32_t plain = (uint32_t)plain_length(line, at);
+        if (plain) {
+            if (range.from == UINT32_MAX && at + plain > from)
+                range.from = cell + (uint32_t)(from > at ? from - at : 0);
+            if (at < to)
+                range.to = cell + (to - at < plain ? (uint32_t)(to - at) : plain);
+            at += plain;
+            cell += plain;
+            carrier = cell - 1;
+            continue;
+        }
         struct shown_character shown = character_shown(line, at, cell);
         carrier = shown.cells ? cell : carrier;
         cell += shown.cells;
@@ -50,33 +61,14 @@ static struct cell_range line_measure(struct text line, size_t from, size_t to, 
 /* `number` 0 leaves the number out; `border` stands between it and the text. */
 static void gutter_print(const struct excerpt *excerpt, uint32_t number, char border)
 {
-    tint_begin(excerpt->out, excerpt->colour, TINT_DIM);
+    struct buffer *out = excerpt->out;
+    tint_begin(out, excerpt->colour, TINT_DIM);
     if (number)
-        buffer_format(excerpt->out, "  %*u %c", excerpt->digits, number, border);
+        integer_add(out, number, 2 + (size_t)excerpt->digits);
     else
-        buffer_format(excerpt->out, "  %*s %c", excerpt->digits, "", border);
-    tint_end(excerpt->out, excerpt->colour, TINT_DIM);
-}
-
-/* The characters of a line that stand in the window; one that is cut by its edge leaves blanks. */
-static void window_print(struct buffer *out, struct text line, struct cell_range window)
-{
-    uint32_t cell = 0, stacked = 0;
-    for (size_t at = 0; at < line.length && cell <= window.to;) {
-        struct shown_character shown = character_shown(line, at, cell);
-        uint32_t end = cell + shown.cells;
-        stacked = shown.cells ? 0 : stacked + 1;
-        bool carried =
-            stacked == 0 || (stacked <= MARKS_ON_A_CELL && (cell > window.from || window.from == 0));
-        if (cell >= window.from && end <= window.to && carried)
-            buffer_add_string(out, shown.string);
-        else if (stacked == 0) {
-            uint32_t from = cell > window.from ? cell : window.from, to = end < window.to ? end : window.to;
-            buffer_repeat(out, ' ', to > from ? to - from : 0);
-        }
-        cell = end;
-        at += shown.taken;
-    }
+        buffer_repeat(out, ' ', 2 + (size_t)excerpt->digits);
+    buffer_add(out, (struct text){(char[]){' ', border}, 2});
+    tint_end(out, excerpt->colour, TINT_DIM);
 }
 
 /* A line to be quoted, or the part of it near what is marked, and the cells of it that are shown. */
@@ -122,17 +114,46 @@ static void place_bytes(struct place place, uint32_t number, size_t *from, size_
         place.start >= start ? place.start - start : strspn(source_line(place.source, number).start, " \t");
 }
 
-/* An empty line gets no blank after its border, so that no output line ends in one. */
+/* The characters that stand in the window; one that is cut by its edge leaves blanks. An empty line gets no
+ * blank after its border, so that no output line ends in one. */
 static void line_print(const struct excerpt *excerpt, uint32_t number, char border, enum tint tint,
                        const struct quote *quote)
 {
     struct buffer *out = excerpt->out;
+    const struct text line = quote->text;
+    const struct cell_range window = quote->window;
     gutter_print(excerpt, number, border);
-    if (quote->text.length) {
+    if (line.length) {
         buffer_add_string(out, " ");
         tint_begin(out, excerpt->colour, tint);
         buffer_add_string(out, quote->cut_before ? cut_sign : "");
-        window_print(out, quote->text, quote->window);
+    }
+    uint32_t cell = 0, stacked = 0;
+    for (size_t at = 0; at < line.length && cell <= window.to;) {
+        uint32_t plain = (uint32_t)plain_length(line, at), end = cell + plain;
+        uint32_t from = cell > window.from ? cell : window.from;
+        if (plain) {
+            uint32_t to = end < window.to ? end : window.to;
+            buffer_add(out, (struct text){line.start + at + (from - cell), to > from ? to - from : 0});
+            stacked = 0;
+            cell = end;
+            at += plain;
+            continue;
+        }
+        struct shown_character shown = character_shown(line, at, cell);
+        end = cell + shown.cells;
+        stacked = shown.cells ? 0 : stacked + 1;
+        bool carried =
+            stacked == 0 || (stacked <= MARKS_ON_A_CELL && (cell > window.from || window.from == 0));
+        uint32_t to = end < window.to ? end : window.to;
+        if (cell >= window.from && end <= window.to && carried)
+            buffer_add_string(out, shown.string);
+        else if (stacked == 0)
+            buffer_repeat(out, ' ', to > from ? to - from : 0);
+        cell = end;
+        at += shown.taken;
+    }
+    if (line.length) {
         buffer_add_string(out, quote->cut_after ? cut_sign : "");
         tint_end(out, excerpt->colour, tint);
     }

@@ -14,17 +14,12 @@ struct change {
     struct text before, after;
 };
 
-static size_t line_length(struct text lines)
+static struct text first_line(struct text lines)
 {
     size_t length = 0;
     while (length < lines.length && lines.start[length] != '\n')
         length++;
-    return length;
-}
-
-static struct text first_line(struct text lines)
-{
-    return (struct text){lines.start, line_length(lines)};
+    return (struct text){lines.start, length};
 }
 
 /* The text behind the last line end. */
@@ -38,7 +33,7 @@ static struct text last_line(struct text lines)
 
 static struct text lines_after_first(struct text lines)
 {
-    size_t length = line_length(lines);
+    size_t length = first_line(lines).length;
     length += length < lines.length;
     return (struct text){lines.start + length, lines.length - length};
 }

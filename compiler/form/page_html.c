@@ -56,39 +56,7 @@ static size_t level_of(struct writing *writing, int depth)
     return writing->level + 1;
 }
 
-/* The list of sections, in a document that has enough of them. */
-static const char *contents_of(const struct page *page, const struct part *title, struct arena *arena)
-{
-    struct buffer list = {.arena = arena};
-    struct writing writing = {.out = &list, .page = page};
-    for (size_t i = 0; i < page->parts.count; i++) {
-        const struct part *part = &page->parts.items[i];
-        if (part->kind != PART_HEADING || part == title || level_of(&writing, part->depth) != 2)
-            continue;
-        buffer_format(&list, "<li><a href=\"#s%zu\">", ++writing.sections);
-        html_escape(&list, text_of(heading_title(arena, part)));
-        buffer_add_string(&list, "</a></li>\n");
-    }
-    if (writing.sections < CONTENTS_LEAST)
-        return "";
-    return text_format(arena, "<nav aria-label=\"Contents\">\n<ul>\n%s</ul>\n</nav>\n", list.string);
-}
-
 /* ---- tables ---- */
-
-/* Cells before the point of the widest number of the column, for figures that stand point below point. */
-static size_t widest_whole(const struct writing *writing, size_t first, size_t end, size_t column)
-{
-    const struct page_columns *columns = part_at(writing, first)->columns;
-    size_t widest = 0;
-    for (size_t i = first; i < end && columns->items[column].by_point; i++) {
-        const struct part *part = part_at(writing, i);
-        size_t whole =
-            part->columns == columns && part->cells[column] ? strcspn(part->cells[column], ". ") : 0;
-        widest = whole > widest ? whole : widest;
-    }
-    return widest;
-}
 
 /* The first cell of a row names it, the first row of a table with a head names the columns. */
 static void add_cell(struct writing *writing, const struct page_column *column, const char *cell,
@@ -110,35 +78,36 @@ static void add_cell(struct writing *writing, const struct page_column *column, 
     buffer_format(writing->out, "</%s>", element);
 }
 
-/* Behind the last part of the table that begins with row `first`: its rows, and between or behind them what
- * lies deeper than they do, which is about the row before it. */
-static size_t table_end(const struct writing *writing, size_t first)
-{
-    const struct part *row = part_at(writing, first), *part;
-    size_t end = first + 1;
-    for (size_t i = end; (part = part_at(writing, i)); i++) {
-        bool about = part->kind != PART_HEADING && part->kind != PART_ROW && part->kind != PART_CLOSING &&
-                     part->kind != PART_GAP && part->depth > row->depth;
-        if (part->columns == row->columns || about)
-            end = i + 1;
-        else if (part->kind != PART_GAP)
-            break;
-    }
-    return end;
-}
-
 static size_t add_part(struct writing *writing, size_t index);
 
 /* What lies between rows goes into a row of its own over all columns: a table holds nothing but rows. */
 static size_t add_table(struct writing *writing, size_t first)
 {
     struct buffer *out = writing->out;
-    const struct page_columns *columns = part_at(writing, first)->columns;
-    size_t end = table_end(writing, first);
+    const struct part *top = part_at(writing, first), *next;
+    const struct page_columns *columns = top->columns;
+    /* Behind the last part of the table: its rows, and between or behind them what lies deeper than they do,
+     * which is about the row before it. */
+    size_t end = first + 1;
+    for (size_t i = end; (next = part_at(writing, i)); i++) {
+        bool about = next->kind != PART_HEADING && next->kind != PART_ROW && next->kind != PART_CLOSING &&
+                     next->kind != PART_GAP && next->depth > top->depth;
+        if (next->columns == columns || about)
+            end = i + 1;
+        else if (next->kind != PART_GAP)
+            break;
+    }
     size_t *widest = ARENA_ARRAY(out->arena, columns->count, size_t);
-    for (size_t j = 0; j < columns->count; j++)
-        widest[j] = widest_whole(writing, first, end, j);
-    begin(writing, "table", columns->count > NARROW_COLUMNS ? "many" : "", part_at(writing, first)->depth);
+    /* Cells before the point of the widest number of a column, for figures that stand point below point. */
+    for (size_t i = first; i < end; i++) {
+        const struct part *row = part_at(writing, i);
+        for (size_t j = 0; j < columns->count && row->columns == columns; j++) {
+            const char *cell = columns->items[j].by_point ? row->cells[j] : NULL;
+            size_t whole = cell ? strcspn(cell, ". ") : 0;
+            widest[j] = whole > widest[j] ? whole : widest[j];
+        }
+    }
+    begin(writing, "table", columns->count > NARROW_COLUMNS ? "many" : "", top->depth);
     buffer_add_string(out, columns->headed ? "\n<thead>\n" : "\n<tbody>\n");
     for (size_t i = first; i < end;) {
         const struct part *part = part_at(writing, i);
@@ -291,11 +260,26 @@ void page_html_print(struct buffer *out, const struct page *page)
     for (size_t i = 0; i < page->parts.count; i++)
         if (page->parts.items[i].kind == PART_CLOSING)
             add_element(&last, "p", page->parts.items[i].text);
+    /* The list of sections, in a document that has enough of them. */
+    struct buffer list = {.arena = out->arena};
+    struct writing listing = {.out = &list, .page = page};
+    for (size_t i = 0; i < page->parts.count; i++) {
+        const struct part *part = &page->parts.items[i];
+        if (part->kind != PART_HEADING || part == title || level_of(&listing, part->depth) != 2)
+            continue;
+        buffer_format(&list, "<li><a href=\"#s%zu\">", ++listing.sections);
+        html_escape(&list, text_of(heading_title(out->arena, part)));
+        buffer_add_string(&list, "</a></li>\n");
+    }
+    const char *contents =
+        listing.sections < CONTENTS_LEAST
+            ? ""
+            : text_format(out->arena, "<nav aria-label=\"Contents\">\n<ul>\n%s</ul>\n</nav>\n", list.string);
     const struct {
         const char *mark, *text;
     } slots[] = {{"{title}", name.string},
                  {"{style}", document_css},
-                 {"{contents}", contents_of(page, title, out->arena)},
+                 {"{contents}", contents},
                  {"{body}", buffer_string(&body)},
                  {"{closing}", buffer_string(&closing)}};
     for (const char *rest = document_html; *rest;) {

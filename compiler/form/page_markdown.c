@@ -97,17 +97,6 @@ static void print_item(struct printing *printing, int depth)
     printing->open[printing->open_count++] = depth;
 }
 
-static void print_heading(struct printing *printing, const struct part *part)
-{
-    size_t level = 1 + (size_t)part->depth + printing->titled;
-    block_begin(printing, false);
-    buffer_repeat(printing->out, '#', level > HEADING_MOST ? HEADING_MOST : level);
-    buffer_add_string(printing->out, " ");
-    words_add(printing->out, heading_title(printing->out->arena, part), false);
-    printing->titled = true;
-    printing->heading = part->depth;
-}
-
 /* Where the first row names the columns it is a table, and one more row each until something else lies
  * between. Where it does not, a table would have a head without words: then each row is an item, about which
  * more may follow.
@@ -168,63 +157,66 @@ static void print_verbatim(struct printing *printing, const char *text)
 }
 
 /* What lies just under a heading is a paragraph; what lies deeper is about what is before it, so an item. */
-static void print_part(struct printing *printing, const struct part *part)
-{
-    struct buffer *out = printing->out;
-    switch (part->kind) {
-    case PART_HEADING:
-        print_heading(printing, part);
-        break;
-    case PART_LINE:
-    case PART_CLOSING:
-        if (part->depth > printing->heading + 1)
-            print_item(printing, part->depth);
-        else
-            block_begin(printing, false);
-        words_add(out, part->text, false);
-        break;
-    case PART_ITEM:
-        print_item(printing, part->depth);
-        words_add(out, part->text, false);
-        break;
-    case PART_CHECK: /* a task, where the reader knows them */
-        print_item(printing, part->depth);
-        buffer_add_string(out, "[ ] ");
-        words_add(out, part->text, false);
-        break;
-    case PART_ENTRY:
-        print_item(printing, part->depth);
-        buffer_add_string(out, "**");
-        words_add(out, part->name, false);
-        buffer_add_string(out, "** ");
-        words_add(out, part->text, false);
-        break;
-    case PART_ROW:
-        print_row(printing, part);
-        break;
-    case PART_BAR:
-        print_item(printing, part->depth);
-        buffer_format(out, "`%s`", part->text);
-        break;
-    case PART_VERBATIM:
-        print_verbatim(printing, part->text);
-        break;
-    case PART_CHART:
-        return;
-    case PART_GAP:
-        printing->open_count = 0;
-        if (printing->behind == AT_START || printing->behind == BEHIND_BLANK)
-            return;
-        printing->behind = BEHIND_BLANK;
-        break;
-    }
-    buffer_add_string(out, "\n");
-}
-
 void page_markdown_print(struct buffer *out, const struct page *page)
 {
     struct printing printing = {.out = out, .heading = NO_HEADING};
     printing.titled = page->parts.count && page->parts.items[0].kind != PART_HEADING;
-    for (size_t i = 0; i < page->parts.count; i++)
-        print_part(&printing, &page->parts.items[i]);
+    for (size_t i = 0; i < page->parts.count; i++) {
+        const struct part *part = &page->parts.items[i];
+        switch (part->kind) {
+        case PART_HEADING: {
+            size_t level = 1 + (size_t)part->depth + printing.titled;
+            block_begin(&printing, false);
+            buffer_repeat(out, '#', level > HEADING_MOST ? HEADING_MOST : level);
+            buffer_add_string(out, " ");
+            words_add(out, heading_title(out->arena, part), false);
+            printing.titled = true;
+            printing.heading = part->depth;
+            break;
+        }
+        case PART_LINE:
+        case PART_CLOSING:
+            if (part->depth > printing.heading + 1)
+                print_item(&printing, part->depth);
+            else
+                block_begin(&printing, false);
+            words_add(out, part->text, false);
+            break;
+        case PART_ITEM:
+            print_item(&printing, part->depth);
+            words_add(out, part->text, false);
+            break;
+        case PART_CHECK: /* a task, where the reader knows them */
+            print_item(&printing, part->depth);
+            buffer_add_string(out, "[ ] ");
+            words_add(out, part->text, false);
+            break;
+        case PART_ENTRY:
+            print_item(&printing, part->depth);
+            buffer_add_string(out, "**");
+            words_add(out, part->name, false);
+            buffer_add_string(out, "** ");
+            words_add(out, part->text, false);
+            break;
+        case PART_ROW:
+            print_row(&printing, part);
+            break;
+        case PART_BAR:
+            print_item(&printing, part->depth);
+            buffer_format(out, "`%s`", part->text);
+            break;
+        case PART_VERBATIM:
+            print_verbatim(&printing, part->text);
+            break;
+        case PART_CHART:
+            continue;
+        case PART_GAP:
+            printing.open_count = 0;
+            if (printing.behind == AT_START || printing.behind == BEHIND_BLANK)
+                continue;
+            printing.behind = BEHIND_BLANK;
+            break;
+        }
+        buffer_add_string(out, "\n");
+    }
 }

@@ -11,11 +11,6 @@ struct widths {
     uint32_t text, whole, part;
 };
 
-static uint32_t larger(uint32_t a, uint32_t b)
-{
-    return a > b ? a : b;
-}
-
 /* "12.94 lb" as 2 cells before the point and 3 from there on. */
 static struct widths widths_of(struct arena *arena, const char *cell, bool by_point)
 {
@@ -40,9 +35,9 @@ static struct widths *widths_measured(struct arena *arena, const struct page *pa
         for (size_t j = 0; row->columns == columns && j < columns->count; j++) {
             const char *cell = row->cells[j] ? row->cells[j] : "";
             struct widths widths = widths_of(arena, cell, columns->items[j].by_point);
-            widest[j].text = larger(widest[j].text, widths.text);
-            widest[j].whole = larger(widest[j].whole, widths.whole);
-            widest[j].part = larger(widest[j].part, widths.part);
+            widest[j].text = widths.text > widest[j].text ? widths.text : widest[j].text;
+            widest[j].whole = widths.whole > widest[j].whole ? widths.whole : widest[j].whole;
+            widest[j].part = widths.part > widest[j].part ? widths.part : widest[j].part;
         }
     }
     return widest;
@@ -87,60 +82,53 @@ static void print_lead(struct buffer *out, int depth, const char *mark, const ch
     paragraph_add(out, buffer_string(&lead), text);
 }
 
-/* Kept from one row to the next: a table is measured once. */
-struct measured {
-    const struct page_columns *columns;
-    const struct widths *widest;
-};
-
 /* Headings and closing lines look like any line here: nothing but their place marks them. */
-static void print_part(struct buffer *out, const struct page *page, size_t index, struct measured *measured)
-{
-    const struct part *part = &page->parts.items[index];
-    switch (part->kind) {
-    case PART_HEADING:
-    case PART_LINE:
-    case PART_CLOSING:
-        print_lead(out, part->depth, "", part->text);
-        break;
-    case PART_ITEM:
-        print_lead(out, part->depth, "-", part->text);
-        break;
-    case PART_CHECK:
-        print_lead(out, part->depth, "[ ]", part->text);
-        break;
-    case PART_ENTRY:
-        print_lead(out, part->depth, part->name, part->text);
-        break;
-    case PART_ROW:
-        if (measured->columns != part->columns)
-            *measured = (struct measured){part->columns, widths_measured(out->arena, page, index)};
-        print_row(out, part, measured->widest);
-        break;
-    case PART_BAR:
-        buffer_repeat(out, ' ', DEPTH_CELLS * (size_t)part->depth);
-        buffer_format(out, "%s\n", part->text);
-        break;
-    case PART_VERBATIM: /* never broken: it may be copied into a plan; nothing trails an empty line */
-        for (const char *line = part->text, *end; line; line = *end ? end + 1 : NULL) {
-            end = line + strcspn(line, "\n");
-            if (end > line)
-                buffer_repeat(out, ' ', DEPTH_CELLS * (size_t)part->depth);
-            field_add(out, text_string(out->arena, (struct text){line, (size_t)(end - line)}), 0);
-            buffer_add_string(out, "\n");
-        }
-        break;
-    case PART_CHART:
-        break;
-    case PART_GAP:
-        buffer_add_string(out, "\n");
-        break;
-    }
-}
-
 void page_text_print(struct buffer *out, const struct page *page)
 {
-    struct measured measured = {0};
-    for (size_t i = 0; i < page->parts.count; i++)
-        print_part(out, page, i, &measured);
+    const struct page_columns *columns = NULL;
+    const struct widths *widest = NULL;
+    for (size_t i = 0; i < page->parts.count; i++) {
+        const struct part *part = &page->parts.items[i];
+        switch (part->kind) {
+        case PART_HEADING:
+        case PART_LINE:
+        case PART_CLOSING:
+            print_lead(out, part->depth, "", part->text);
+            break;
+        case PART_ITEM:
+            print_lead(out, part->depth, "-", part->text);
+            break;
+        case PART_CHECK:
+            print_lead(out, part->depth, "[ ]", part->text);
+            break;
+        case PART_ENTRY:
+            print_lead(out, part->depth, part->name, part->text);
+            break;
+        case PART_ROW:
+            /* Kept from one row to the next: a table is measured once. */
+            if (columns != part->columns)
+                widest = widths_measured(out->arena, page, i);
+            columns = part->columns;
+            print_row(out, part, widest);
+            break;
+        case PART_BAR:
+            buffer_repeat(out, ' ', DEPTH_CELLS * (size_t)part->depth);
+            buffer_format(out, "%s\n", part->text);
+            break;
+        case PART_VERBATIM: /* never broken: it may be copied into a plan; nothing trails an empty line */
+            for (const char *line = part->text, *end; line; line = *end ? end + 1 : NULL) {
+                end = line + strcspn(line, "\n");
+                if (end > line)
+                    buffer_repeat(out, ' ', DEPTH_CELLS * (size_t)part->depth);
+                field_add(out, text_string(out->arena, (struct text){line, (size_t)(end - line)}), 0);
+                buffer_add_string(out, "\n");
+            }
+            break;
+        case PART_CHART:
+            break;
+        case PART_GAP:
+            buffer_add_string(out, "\n");
+            break;
+        }
+    }
 }

@@ -17,24 +17,6 @@ static void related_put(struct data *related, struct place place, const char *me
         sarif_message_put(location, "message", message);
 }
 
-/* What a report says of other places stands beside its own; so does the chain of `use` that leads to it. */
-static void locations_put(struct data *result, const struct report *report)
-{
-    struct data *locations = data_list(result, "locations");
-    if (report->place.source) {
-        struct data *location = sarif_location_put(locations, NULL, report->place);
-        if (report->place_label)
-            sarif_message_put(location, "message", report->place_label);
-    }
-    struct data *related = data_list(result, "relatedLocations");
-    for (size_t i = 0; i < report->labels.count; i++)
-        if (report->labels.items[i].place.source)
-            related_put(related, report->labels.items[i].place, report->labels.items[i].text);
-    const struct source *source = report->place.source;
-    for (; source && source->used_at.source; source = source->used_at.source)
-        related_put(related, source->used_at, "used from here");
-}
-
 /* One change for each file that the fix touches (3.55.3). */
 static void fix_put(struct data *result, const struct fix *fix)
 {
@@ -54,19 +36,6 @@ static void fix_put(struct data *result, const struct fix *fix)
         struct data *content = data_object(replacement, "insertedContent");
         data_string(content, "text", fix->edits[i].replacement);
     }
-}
-
-/* All results say whether they are suppressed, or none may (3.27.23). */
-static void suppressions_put(struct data *result, const struct report *report)
-{
-    struct data *suppressions = data_list(result, "suppressions");
-    if (!report->allowed_because)
-        return;
-    struct data *suppression = data_object(suppressions, NULL);
-    data_string(suppression, "kind", "inSource");
-    data_string(suppression, "justification", report->allowed_because);
-    if (report->allowed_at.source)
-        sarif_location_put(suppression, "location", report->allowed_at);
 }
 
 /* FNV-1a of 64 bits, constants from memory; blanks do not count, so that formatting a plan leaves its results
@@ -128,12 +97,31 @@ static void result_add(struct sarif_log *log, struct data *results, const struct
     if (report->fix)
         buffer_format(&text, "\n%s: %s", fix_word(report->fix), report->fix->sentence);
     sarif_message_put(result, "message", buffer_string(&text));
-    locations_put(result, report);
+    const struct source *source = report->place.source;
+    struct data *locations = data_list(result, "locations");
+    struct data *location = source ? sarif_location_put(locations, NULL, report->place) : NULL;
+    if (location && report->place_label)
+        sarif_message_put(location, "message", report->place_label);
+    /* What a report says of other places stands beside its own; so does the chain of `use` that leads to it.
+     */
+    struct data *related = data_list(result, "relatedLocations");
+    for (size_t i = 0; i < report->labels.count; i++)
+        if (report->labels.items[i].place.source)
+            related_put(related, report->labels.items[i].place, report->labels.items[i].text);
+    for (const struct source *user = source; user && user->used_at.source; user = user->used_at.source)
+        related_put(related, user->used_at, "used from here");
     if (report->fix && report->fix->safe)
         fix_put(result, report->fix);
-    suppressions_put(result, report);
+    /* All results say whether they are suppressed, or none may (3.27.23). */
+    struct data *suppressions = data_list(result, "suppressions");
+    struct data *suppression = report->allowed_because ? data_object(suppressions, NULL) : NULL;
+    if (suppression) {
+        data_string(suppression, "kind", "inSource");
+        data_string(suppression, "justification", report->allowed_because);
+    }
+    if (suppression && report->allowed_at.source)
+        sarif_location_put(suppression, "location", report->allowed_at);
     /* The check and the line, not its number: what stands above may change. */
-    const struct source *source = report->place.source;
     struct text line =
         source ? source_line(source, source_position(source, report->place.start).line) : (struct text){0};
     uint64_t hash = hash_add(UINT64_C(0xCBF29CE484222325), text_of(report->rule->name));

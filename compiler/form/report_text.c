@@ -2,8 +2,6 @@
 
 #include "compiler/form/fix_lines.h"
 
-#include <inttypes.h>
-
 enum { LINE_DIGITS = 3 }; /* least width of a line number, so that excerpts of most plans line up */
 
 static const enum tint severity_tints[] = {
@@ -24,7 +22,10 @@ static void place_add(struct buffer *out, struct place place)
     if (place.source->path[0] == ':' || place.source->path[0] == '#')
         buffer_add_string(out, "./");
     terminal_add(out, text_of(place.source->path));
-    buffer_format(out, ":%" PRIu32 ":%" PRIu32, position.line, position.column);
+    buffer_add_string(out, ":");
+    integer_add(out, position.line, 0);
+    buffer_add_string(out, ":");
+    integer_add(out, position.column, 0);
 }
 
 static void tinted_add(struct buffer *out, bool colour, enum tint tint, const char *string)
@@ -129,24 +130,20 @@ void report_text_print(struct buffer *out, const struct report *report, bool col
     }
 }
 
-/* Adds "2 errors" to a list; nothing for none. */
-static void count_add(struct buffer *out, const char **separator, size_t count, const char *what)
-{
-    if (count == 0)
-        return;
-    buffer_format(out, "%s%zu %s%s", *separator, count, what, count == 1 ? "" : "s");
-    *separator = ", ";
-}
-
 /* "2 errors, 1 warning; 1 report allowed" and a newline; nothing when there are none. */
 void reports_text_end(struct buffer *out, const struct reports *counts)
 {
+    const size_t of_severity[] = {counts->errors, counts->warnings, counts->notes};
+    static const char *const words[] = {"error", "warning", "note"};
     const char *separator = "";
     if (counts->flooded)
         buffer_add_string(out, "not every report is shown; the counts include all\n");
-    count_add(out, &separator, counts->errors, "error");
-    count_add(out, &separator, counts->warnings, "warning");
-    count_add(out, &separator, counts->notes, "note");
+    for (size_t i = 0; i < 3; i++)
+        if (of_severity[i]) {
+            buffer_format(out, "%s%zu %s%s", separator, of_severity[i], words[i],
+                          of_severity[i] == 1 ? "" : "s");
+            separator = ", ";
+        }
     if (*separator)
         separator = "; ";
     if (counts->allowed)

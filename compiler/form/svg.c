@@ -18,7 +18,6 @@ struct drawing {
     const struct chart *chart;
     size_t number;
     double left, right, top, bottom; /* of the plot */
-    double low, high;                /* values at its bottom and top, or its left and right */
 };
 
 static const char *at(const struct drawing *drawing, double value)
@@ -108,16 +107,6 @@ static double across(const struct drawing *drawing, double value, double low, do
     return drawing->left + fmin(fmax(share, 0), 1) * (drawing->right - drawing->left);
 }
 
-static double day_at(const struct drawing *drawing, double day)
-{
-    return across(drawing, day, drawing->chart->first, drawing->chart->last);
-}
-
-static double height_at(const struct drawing *drawing, double value)
-{
-    return drawing->bottom - value / drawing->high * (drawing->bottom - drawing->top);
-}
-
 /* Months as thin lines, in rows only below the names, so that none is crossed out; as many of them named as
  * fit beside each other. Of a season in which fewer than two begin, the first and the last day are named:
  * with one name an axis cannot be read. */
@@ -131,7 +120,8 @@ static void add_months(const struct drawing *drawing)
     for (date.day = 1;; date = (struct civil_date){date.year + date.month / 12, date.month % 12 + 1, 1}) {
         day_number day = day_of_date(date);
         const char *name = text_format(drawing->out->arena, "%04d-%02d", date.year, date.month);
-        double x = day_at(drawing, day), width = CHART_LETTER * (double)strlen(name);
+        double x = across(drawing, day, chart->first, chart->last),
+               width = CHART_LETTER * (double)strlen(name);
         if (day > chart->last)
             break;
         if (day < chart->first)
@@ -178,13 +168,12 @@ static void draw_days(struct drawing *drawing)
            step = tick_of(top); /* a line at the very top looks cut */
     for (double value = 0; value <= top; value += step)
         widest = fmax(widest, CHART_LETTER * (double)strlen(number_short(arena, value)));
-    drawing->high = top;
     drawing->left = SIDE + fmax(widest, 4 * CHART_LETTER) + 5;
     drawing->top += CHART_LINE;
     drawing->bottom = drawing->top + PLOT_HEIGHT;
     add_text(drawing, "tick", SIDE, drawing->top - 6, chart->unit);
     for (double value = 0; value <= top; value += step) {
-        double y = height_at(drawing, value);
+        double y = drawing->bottom - value / top * PLOT_HEIGHT;
         add_line(drawing, "grid", drawing->left, y, drawing->right, y);
         add_text(drawing, "tick end", drawing->left - 5, y + 4, number_short(arena, value));
     }
@@ -196,10 +185,12 @@ static void draw_days(struct drawing *drawing)
         else
             buffer_format(drawing->out, "<polyline class=\"line %s\"", role_classes[line->role]);
         buffer_add_string(drawing->out, " points=\"");
-        for (size_t j = 0; j < line->points.count; j++)
+        for (size_t j = 0; j < line->points.count; j++) {
+            const struct chart_point *point = &line->points.items[j];
             buffer_format(drawing->out, "%s%s,%s", j ? " " : "",
-                          at(drawing, day_at(drawing, line->points.items[j].x)),
-                          at(drawing, height_at(drawing, line->points.items[j].y)));
+                          at(drawing, across(drawing, point->x, chart->first, chart->last)),
+                          at(drawing, drawing->bottom - point->y / top * PLOT_HEIGHT));
+        }
         buffer_add_string(drawing->out, "\"/>\n");
     }
     drawing->bottom += CHART_LINE;
@@ -319,18 +310,6 @@ static void add_legend(struct drawing *drawing)
     }
 }
 
-static void add_patterns(const struct drawing *drawing)
-{
-    buffer_add_string(drawing->out, "<defs>");
-    for (enum chart_role role = ROLE_BEFORE; role <= ROLE_NEED; role++)
-        buffer_format(drawing->out,
-                      "<pattern id=\"c%zu-%s\" width=\"6\" height=\"6\" patternUnits=\"userSpaceOnUse\">"
-                      "<path class=\"hatch\" d=\"%s\"/></pattern>",
-                      drawing->number, role_classes[role],
-                      role == ROLE_NEED ? "M0 6L6 0M-1 1L1 -1M5 7L7 5" : "M3 0V6");
-    buffer_add_string(drawing->out, "</defs>\n");
-}
-
 /* The height comes out of the drawing, so the drawing is made before its element is begun. */
 void svg_add(struct buffer *out, const struct chart *chart, size_t number)
 {
@@ -359,8 +338,14 @@ void svg_add(struct buffer *out, const struct chart *chart, size_t number)
     buffer_format(out, "</title>\n<desc id=\"c%zu-text\">", number);
     html_escape(out, text_of(chart->description));
     buffer_add_string(out, "</desc>\n");
-    drawing.out = out;
-    add_patterns(&drawing);
+    buffer_add_string(out, "<defs>");
+    for (enum chart_role role = ROLE_BEFORE; role <= ROLE_NEED; role++)
+        buffer_format(out,
+                      "<pattern id=\"c%zu-%s\" width=\"6\" height=\"6\" patternUnits=\"userSpaceOnUse\">"
+                      "<path class=\"hatch\" d=\"%s\"/></pattern>",
+                      number, role_classes[role],
+                      role == ROLE_NEED ? "M0 6L6 0M-1 1L1 -1M5 7L7 5" : "M3 0V6");
+    buffer_add_string(out, "</defs>\n");
     buffer_add_string(out, buffer_string(&inside));
     buffer_add_string(out, "</svg>\n</figure>\n");
 }

@@ -17,9 +17,15 @@ struct shown_character {
  * Control and invisible characters become \u{1b}, bytes that are not UTF-8 become \x{ff}. */
 struct shown_character character_shown(struct text text, size_t at, uint32_t cell);
 
+/* How many bytes from `at` on are plain ASCII: each a cell, shown as it is. */
+size_t plain_length(struct text text, size_t at);
+
 /* Appends `text` so that it stays on one line: tabs and line ends are spelled out like all control
  * characters. */
 void terminal_add(struct buffer *out, struct text text);
+
+/* Appends the number, with blanks before it up to so many cells. */
+void integer_add(struct buffer *out, long long value, size_t cells);
 
 /* What an output marks with colour. Colour adds to signs and words and never stands alone. */
 enum tint { TINT_NONE, TINT_ERROR, TINT_WARNING, TINT_NOTE, TINT_STRONG, TINT_DIM, TINT_NEW, TINT_OLD };
