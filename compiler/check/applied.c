@@ -64,7 +64,7 @@ static void help_application(struct checking *checking, struct report *report, c
 }
 
 /* What reached a zone on one day, over the most for an application. */
-static struct report *tell_application(struct checking *checking, const struct instance *instance)
+struct report *tell_application(struct checking *checking, const struct instance *instance)
 {
     static const char *const means[] = {
         [MEANS_ANY] = "", [MEANS_SPRAY] = " by spray", [MEANS_SPREADER] = " by spreader"};
@@ -115,49 +115,29 @@ static struct report *tell_application(struct checking *checking, const struct i
     return report;
 }
 
-/* Each limit on its own over every zone, so that the mistakes against one are gathered apart from
- * another's. */
-void check_ledgers(struct checking *checking, enum limit_kind kind,
-                   void (*check)(struct checking *, struct gathering *, const struct instance *),
-                   struct report *(*tell)(struct checking *, const struct instance *))
-{
-    struct gathering gathering = {.groups = {0}};
-    struct instance instance = {.limit = NULL};
-    for (size_t at = 0; (instance.limit = limit_next(checking, kind, &at)) != NULL;) {
-        instance.bound = at;
-        for (size_t i = 0; i < checking->model->zones.count; i++) {
-            instance.ledger = &checking->season->ledgers[i];
-            if (ledger_bound(checking, instance.limit, instance.ledger))
-                check(checking, &gathering, &instance);
-        }
-    }
-    gathering_tell(checking, &gathering, tell);
-}
-
-/* Each day is an application of its own, whatever is done on it. */
-static void check_ledger_per_application(struct checking *checking, struct gathering *gathering,
-                                         const struct instance *of)
+/* Each day is an application of its own, whatever is done on it. What brings no more than the limit in all
+ * brings no more of what it counts. */
+void check_application(struct checking *checking, struct gathering *gathering, const struct instance *of)
 {
     const struct limit *limit = of->limit;
+    const struct nutrient_form *form = limit->nutrient;
+    const double most = limit->most * form->element_per_unit;
     for (size_t i = 0; i < of->ledger->applications.count; i++) {
         const struct application *application = &of->ledger->applications.items[i];
+        if (application->supplied[form->nutrient] <= most)
+            continue;
         double value = limit_dose(limit, application);
-        if (!check_most_holds(checking, limit, application) || !exceeds(value, limit->most))
+        if (!exceeds(value, limit->most) || !check_most_holds(checking, limit, application))
             continue;
         struct dose *dose = ARENA_NEW(checking->arena, struct dose);
         *dose = (struct dose){.application = application, .value = value};
-        struct part lead = part_lead(application, limit->nutrient, limit, limit_counts);
+        struct part lead = part_lead(application, form, limit, limit_counts);
         struct instance instance = *of;
         instance.excess = value;
         instance.day = application->day;
         instance.what = dose;
         instance.place = lead.amount->place;
-        instance.record = application_done(application, limit->nutrient) ? lead.occurrence->record : NULL;
+        instance.record = application_done(application, form) ? lead.occurrence->record : NULL;
         gather(checking, gathering, instance);
     }
-}
-
-void check_per_application(struct checking *checking)
-{
-    check_ledgers(checking, LIMIT_PER_APPLICATION, check_ledger_per_application, tell_application);
 }

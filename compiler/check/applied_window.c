@@ -74,24 +74,6 @@ static void help_window(struct checking *checking, struct report *report, const 
     report_help(checking->model->reports, report, "%s", buffer_string(&help));
 }
 
-/* The dates and amounts that add up, and the statements behind them. */
-static void label_window(struct checking *checking, struct report *report, const struct window *window)
-{
-    const struct nutrient_form *form = window->limit->nutrient;
-    size_t count = window->run.end - window->run.first;
-    for (size_t i = 0; i < count; i++) {
-        const struct dose *dose = &window->doses.items[window->run.first + i];
-        label_parts(checking, report, dose->application, form);
-        if (i < LISTED)
-            report_note(checking->model->reports, report, "%s: %s from %s",
-                        display_date(checking->arena, dose->day),
-                        check_supply_text(checking, dose->value, form),
-                        application_names(checking, dose->application, form));
-    }
-    if (count > LISTED)
-        report_note(checking->model->reports, report, "and %zu more", count - LISTED);
-}
-
 /* When the doses count together ("in 2027"), and how long that is by the limit ("in a calendar year"). */
 static const char *window_when(struct checking *checking, const struct window *window, const char **term)
 {
@@ -126,7 +108,7 @@ static const char *window_when(struct checking *checking, const struct window *w
 }
 
 /* With each dose that adds up, and what would pass. */
-static struct report *tell_window(struct checking *checking, const struct instance *instance)
+struct report *tell_window(struct checking *checking, const struct instance *instance)
 {
     const struct window *window = instance->what;
     const struct limit *limit = window->limit;
@@ -142,7 +124,19 @@ static struct report *tell_window(struct checking *checking, const struct instan
         ABOUT(&zone->symbol, &lead.occurrence->treatment->symbol, &lead.amount->product->symbol),
         lead.amount->place, "%s too high on %s %s: %s", limit->nutrient->name, name_string(zone->symbol.name),
         when, text_format(checking->arena, "%s; limit %s %s", pair.value, pair.bound, term));
-    label_window(checking, report, window);
+    /* The dates and amounts that add up, and the statements behind them. */
+    size_t count = window->run.end - window->run.first;
+    for (size_t i = 0; i < count; i++) {
+        const struct dose *part = &window->doses.items[window->run.first + i];
+        label_parts(checking, report, part->application, limit->nutrient);
+        if (i < LISTED)
+            report_note(checking->model->reports, report, "%s: %s from %s",
+                        display_date(checking->arena, part->day),
+                        check_supply_text(checking, part->value, limit->nutrient),
+                        application_names(checking, part->application, limit->nutrient));
+    }
+    if (count > LISTED)
+        report_note(checking->model->reports, report, "and %zu more", count - LISTED);
     if (happened)
         note_recovery(checking, report, lead.occurrence->record, zone, lead.amount->product, dose->day);
     else
@@ -171,11 +165,30 @@ static void gather_window(struct checking *checking, struct gathering *gathering
 /* A year, or the days of one, is reported as a whole, once; a run of days over the limit once too, and the
  * next begins behind it. Where all of it was done, every record that went over or added to it is reported,
  * since each needs its own `admit`; what is still planned is reported beside them. */
-static void check_window(struct checking *checking, struct gathering *gathering, const struct instance *of)
+void check_window(struct checking *checking, struct gathering *gathering, const struct instance *of)
 {
     const struct limit *limit = of->limit;
     const struct dose_span span = limit_span(limit);
-    struct window window = {limit, of->ledger, *nutrient_doses(checking, of->ledger, limit->nutrient), {0}};
+    /* Where all that ever reaches the zone passes, every part of it does. */
+    double all = 0;
+    for (size_t i = 0; i < of->ledger->applications.count; i++)
+        all += supplied_as(of->ledger->applications.items[i].supplied, limit->nutrient);
+    if (all <= limit->most)
+        return;
+    /* What of the nutrient reaches the zone is worked out once: limits by the hundred may count the same. */
+    if (!checking->doses)
+        checking->doses = ARENA_ARRAY(checking->arena, checking->model->zones.count, struct doses_kept);
+    struct doses_kept *kept = &checking->doses[of->ledger->zone->index];
+    size_t at = 0;
+    while (at < kept->count && kept->items[at].form != limit->nutrient)
+        at++;
+    if (at == kept->count) {
+        struct yardstick yardstick = {.form = limit->nutrient};
+        struct form_doses counted = {limit->nutrient,
+                                     doses_of(checking->arena, of->ledger, &yardstick, false)};
+        VECTOR_PUSH(checking->arena, kept, counted);
+    }
+    struct window window = {limit, of->ledger, kept->items[at].doses, {0}};
     while (dose_run_next(&window.run, &window.doses, &span)) {
         bool over = exceeds(window.run.total, limit->most);
         /* What is too much at once is told of by itself, to who asked for neither. */
@@ -195,15 +208,4 @@ static void check_window(struct checking *checking, struct gathering *gathering,
         if (span.kind == SPAN_DAYS && window.run.planned)
             window.run = (struct dose_run){.first = window.run.end, .end = window.run.end};
     }
-}
-
-void check_per_year(struct checking *checking)
-{
-    check_ledgers(checking, LIMIT_PER_YEAR, check_window, tell_window);
-}
-
-void check_per_period(struct checking *checking)
-{
-    check_ledgers(checking, LIMIT_PER_PERIOD, check_window, tell_window);
-    check_ledgers(checking, LIMIT_PER_WINDOW, check_window, tell_window);
 }

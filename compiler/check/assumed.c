@@ -1,6 +1,7 @@
 /* What a plan leaves unsaid and a limit that binds it would have to know, and what of the library a plan puts
  * its own words in the place of. Each is told once, with the statement that would settle it. */
 #include "compiler/check/checking.h"
+#include "compiler/model/allow.h"
 #include "compiler/model/replaced.h"
 #include "compiler/season/need.h"
 
@@ -167,7 +168,8 @@ void check_replaced(struct checking *checking)
                 text_format(checking->arena, "%s %s", entries.items[i].word, name_string(symbol->name));
             if (entries.items[i].in_part != in_part)
                 continue;
-            if (finding_allowed(checking, CHECK_REPLACES_LIBRARY, ABOUT(symbol))) {
+            if (allowance_of_rule(checking->model, &CHECKS[CHECK_REPLACES_LIBRARY].rule, ABOUT(symbol),
+                                  NULL)) {
                 finding_add(checking, CHECK_REPLACES_LIBRARY, ABOUT(symbol), symbol->place,
                             words[in_part].one, name);
                 continue;
@@ -212,21 +214,21 @@ static struct report *tell_unmet(struct checking *checking, const struct instanc
     return report;
 }
 
-/* Asked at the season's end, of zones that get something: a plan that only reads its soil tests is not
- * done. */
+/* Asked at the season's end, of zones that get something: a plan that only reads its soil tests is not done.
+ * What the lawn states for a year without a test is no need that one shows. */
 void check_needs_met(struct checking *checking)
 {
     const struct model *model = checking->model;
     struct gathering gathering = {.groups = {0}};
     for (size_t i = 0; i < model->zones.count; i++) {
         const struct ledger *ledger = &checking->season->ledgers[i];
-        for (enum nutrient nutrient = NUTRIENT_P; nutrient <= NUTRIENT_LIME && ledger->applications.count;
-             nutrient++) {
-            struct unmet found = {.form = nutrient_trade_form(nutrient)}, *unmet;
+        bool asked = ledger->applications.count && ledger->zone->tests.count;
+        for (enum nutrient nutrient = NUTRIENT_P; nutrient <= NUTRIENT_LIME && asked; nutrient++) {
+            struct unmet found = {.form = nutrient_trade_form(nutrient)};
             if (!need_on(checking->season, ledger->zone, nutrient, model->season_last, &found.need) ||
                 !(found.need.kg_per_m2 > 0) || found.need.given > 0 || !found.need.reading.test)
                 continue;
-            unmet = ARENA_NEW(checking->arena, struct unmet);
+            struct unmet *unmet = ARENA_NEW(checking->arena, struct unmet);
             *unmet = found;
             const struct soil_test *test = unmet->need.reading.test;
             struct instance instance = {.place = test->results_place,
@@ -269,7 +271,8 @@ void check_label_rates_stated(struct checking *checking)
             bound = bound || product->usual.items[j]->rate[BY_MASS].place.source;
         if (!put_down || product->symbol.broken || bound)
             continue;
-        if (finding_allowed(checking, CHECK_LABEL_MISSING, ABOUT(&product->symbol))) {
+        if (allowance_of_rule(checking->model, &CHECKS[CHECK_LABEL_MISSING].rule, ABOUT(&product->symbol),
+                              NULL)) {
             finding_add(checking, CHECK_LABEL_MISSING, ABOUT(&product->symbol), product->symbol.place,
                         ONE_LABEL, name_string(product->symbol.name));
             continue;

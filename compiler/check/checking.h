@@ -9,7 +9,7 @@
 
 /* A number for each row of check.def, and the declaration of each function that a row names. */
 enum check_id {
-#define CHECK(id, severity, family, run, name, sentence, explanation, source) CHECK_##id,
+#define CHECK(id, severity, family, days, run, name, sentence, explanation, source) CHECK_##id,
 #define FINDING(id, severity, family, name, sentence, explanation, source) CHECK_##id,
 #include "compiler/check/check.def"
 #undef CHECK
@@ -18,23 +18,47 @@ enum check_id {
 };
 
 struct checking;
+struct gathering;
+struct instance;
 
-#define CHECK(id, severity, family, run, name, sentence, explanation, source)                                \
-    void run(struct checking *checking);
+#define PLAN(run) void run(struct checking *checking);
+#define DRESSINGS(run)                                                                                       \
+    void run(struct checking *checking, const struct treatment *treatment, const struct dressing *dressing);
+#define TESTS(run) void run(struct checking *checking, const struct soil_test *test);
+#define LEDGERS(first, last, run, tell)                                                                      \
+    void run(struct checking *checking, struct gathering *gathering, const struct instance *of);             \
+    struct report *tell(struct checking *checking, const struct instance *instance);
+#define CHECK(id, severity, family, days, run, name, sentence, explanation, source) run
 #define FINDING(id, severity, family, name, sentence, explanation, source)
 #include "compiler/check/check.def"
 #undef CHECK
 #undef FINDING
+#undef PLAN
+#undef DRESSINGS
+#undef TESTS
+#undef LEDGERS
 
-/* `run` is NULL where the findings come out of another row's run (a breach already done, found beside the one
- * still planned). */
+/* A row has one of the functions, or two; none where the findings come out of another row's (a breach already
+ * done, found beside the one still planned). */
 struct check {
     struct rule rule;
-    const char *family; /* rows of one family stand together */
-    void (*run)(struct checking *checking);
+    const char *family;                       /* rows of one family stand together */
+    enum check_days { ANY_DAY, BY_DAY } days; /* whether another day can make it find an error */
+    void (*plan)(struct checking *checking);
+    void (*dressing)(struct checking *checking, const struct treatment *treatment,
+                     const struct dressing *dressing);
+    void (*test)(struct checking *checking, const struct soil_test *test);
+    void (*ledger)(struct checking *checking, struct gathering *gathering, const struct instance *of);
+    struct report *(*tell)(struct checking *checking,
+                           const struct instance *instance); /* what `ledger` found */
+    enum limit_kind first, last;                             /* of the limits that `ledger` is for */
 };
 
 extern const struct check CHECKS[CHECK_COUNT];
+
+/* Calls the row's function for what it looks at: each product that a treatment puts down; each soil test;
+ * each zone's ledger that each limit of its kinds binds, and tells what was gathered; the plan. */
+void check_run(struct checking *checking, enum check_id id);
 
 struct seen { /* a place with a finding, and what tells it from others there */
     struct place place;
@@ -52,8 +76,8 @@ struct form_doses {
     const struct nutrient_form *form;
     struct doses doses;
 };
-struct doses_kept { /* of one zone: a handful, which stay where they are */
-    struct form_doses **items;
+struct doses_kept { /* of one zone */
+    struct form_doses *items;
     size_t count, capacity;
 };
 
@@ -68,7 +92,7 @@ struct checking {
         size_t count, capacity;
     } limits[LIMIT_KINDS];     /* by kind, those that bind the plan: see limit_next */
     struct recovery *recovery; /* what recover.c told last */
-    struct doses_kept *doses;  /* by zone index: see nutrient_doses; NULL till asked for */
+    struct doses_kept *doses;  /* by zone index: see check_window; NULL till asked for */
 };
 /* Of a season, in its arena; reports go to season->model->reports. */
 struct checking *checking_new(struct season *season, bool sound);
@@ -81,20 +105,12 @@ struct checking *checking_new(struct season *season, bool sound);
 struct report *finding_add(struct checking *checking, enum check_id id, const struct symbol *const *about,
                            struct place place, const char *format, ...) __attribute__((format(printf, 5, 6)));
 
-/* Whether an `allow` statement accepts findings of the check about these things. */
-bool finding_allowed(const struct checking *checking, enum check_id id, const struct symbol *const *about);
-
 /* True the first time it is asked for this check, place and key: a statement at fault in every zone, or at
  * every time, is told once. */
 bool finding_once(struct checking *checking, enum check_id id, struct place place, uint64_t key);
 
 /* The index of the place and key, which are added where they are new. `place` has a source. */
 size_t seen_add(struct arena *arena, struct seen_set *set, struct place place, uint64_t key);
-
-/* What of the nutrient reaches the zone, worked out when it is first asked for: limits by the hundred may
- * count the same. */
-const struct doses *nutrient_doses(struct checking *checking, const struct ledger *ledger,
-                                   const struct nutrient_form *form);
 
 /* ---- instances.c: one mistake, one report ---- */
 
@@ -221,11 +237,6 @@ struct place occurrence_place(const struct occurrence *occurrence);
 bool symbol_is_plans(const struct checking *checking, const struct symbol *symbol);
 
 /* ---- the runs, by family ---- */
-
-/* Calls `check` for every zone's ledger that each limit of the kind binds; then what was gathered is told. */
-void check_ledgers(struct checking *checking, enum limit_kind kind,
-                   void (*check)(struct checking *, struct gathering *, const struct instance *),
-                   struct report *(*tell)(struct checking *, const struct instance *));
 
 /* Points at the other statements that take part. */
 void label_parts(struct checking *checking, struct report *report, const struct application *application,

@@ -2,7 +2,7 @@
 #include "compiler/check/checking.h"
 
 /* Once for a statement, with the share that the limit allows. */
-static struct report *tell_content(struct checking *checking, const struct instance *instance)
+struct report *tell_content(struct checking *checking, const struct instance *instance)
 {
     struct reports *reports = checking->model->reports;
     const struct limit *limit = instance->limit;
@@ -32,8 +32,7 @@ static struct report *tell_content(struct checking *checking, const struct insta
 }
 
 /* Told once for a statement, not for each zone or time of it. */
-static void check_ledger_contents(struct checking *checking, struct gathering *gathering,
-                                  const struct instance *of)
+void check_content(struct checking *checking, struct gathering *gathering, const struct instance *of)
 {
     for (size_t i = 0; i < of->ledger->applications.count; i++) {
         const struct application *application = &of->ledger->applications.items[i];
@@ -55,9 +54,4 @@ static void check_ledger_contents(struct checking *checking, struct gathering *g
             gather(checking, gathering, instance);
         }
     }
-}
-
-void check_contents(struct checking *checking)
-{
-    check_ledgers(checking, LIMIT_CONTENT, check_ledger_contents, tell_content);
 }

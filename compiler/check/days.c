@@ -23,26 +23,14 @@ bool check_most_holds(const struct checking *checking, const struct limit *limit
     return isnan(limit->unless_slow) || exceeds(limit->unless_slow, slow / n);
 }
 
-static bool bars_single(const struct limit *limit, day_number day)
+/* Whether a limit on days bars this one. */
+static bool limit_bars(const struct limit *limit, day_number day)
 {
-    for (size_t i = 0; i < limit->closed_days.count; i++)
-        if (limit->closed_days.items[i] == day)
-            return true;
-    return false;
+    bool barred = limit->kind == LIMIT_CLOSED && dose_window_holds(limit, day);
+    for (size_t i = 0; limit->kind == LIMIT_CLOSED_DAYS && i < limit->closed_days.count; i++)
+        barred = barred || limit->closed_days.items[i] == day;
+    return barred || (limit->kind == LIMIT_WEEKDAYS && !(limit->weekdays & 1U << weekday_of_day(day)));
 }
-
-static bool bars_weekday(const struct limit *limit, day_number day)
-{
-    return (limit->weekdays & 1U << weekday_of_day(day)) == 0;
-}
-
-/* A kind of limit on days: whether it bars one, and how that is said. */
-struct day_limit {
-    enum limit_kind kind;
-    bool (*bars)(const struct limit *limit, day_number day);
-    enum check_id planned, recorded;
-    const char *(*says)(struct checking *checking, const struct limit *limit);
-};
 
 const char *limit_nutrients_text(struct checking *checking, const struct limit *limit)
 {
@@ -54,30 +42,20 @@ const char *limit_nutrients_text(struct checking *checking, const struct limit *
     return list_text(checking->arena, names, limit->nutrients.count, " and ");
 }
 
-static const char *says_closed(struct checking *checking, const struct limit *limit)
-{
-    if (!limit->nutrients.count)
-        return "a limit closes the day to all applications";
-    return text_format(checking->arena, "a limit closes the day to %s",
-                       limit_nutrients_text(checking, limit));
-}
-
-static const char *says_weekdays(struct checking *checking, const struct limit *limit)
+/* "a limit closes the day to N" */
+static const char *bar_text(struct checking *checking, const struct limit *limit)
 {
     const char *names[7];
     size_t count = 0;
-    for (int day = MONDAY; day <= SUNDAY; day++)
+    for (int day = MONDAY; day <= SUNDAY && limit->kind == LIMIT_WEEKDAYS; day++)
         if (limit->weekdays & 1U << day)
             names[count++] = weekday_name((enum weekday)day);
-    return text_format(checking->arena, "a limit allows applications only on %s",
-                       list_text(checking->arena, names, count, " and "));
+    if (limit->kind == LIMIT_WEEKDAYS)
+        return text_format(checking->arena, "a limit allows applications only on %s",
+                           list_text(checking->arena, names, count, " and "));
+    return text_format(checking->arena, "a limit closes the day to %s",
+                       limit->nutrients.count ? limit_nutrients_text(checking, limit) : "all applications");
 }
-
-static const struct day_limit DAY_LIMITS[] = {
-    {LIMIT_CLOSED, dose_window_holds, CHECK_CLOSED_DAY, CHECK_RECORD_CLOSED_DAY, says_closed},
-    {LIMIT_CLOSED_DAYS, bars_single, CHECK_CLOSED_DAY, CHECK_RECORD_CLOSED_DAY, says_closed},
-    {LIMIT_WEEKDAYS, bars_weekday, CHECK_CLOSED_WEEKDAY, CHECK_RECORD_CLOSED_WEEKDAY, says_weekdays},
-};
 
 struct part limit_first_part(const struct limit *limit, const struct application *application)
 {
@@ -98,59 +76,44 @@ bool limit_bars_product(const struct limit *limit, const struct product *product
         return false;
     if (limit->kind == LIMIT_DORMANT)
         return lawn_dormant(zone->lawn, day);
-    for (size_t i = 0; i < sizeof DAY_LIMITS / sizeof *DAY_LIMITS; i++)
-        if (DAY_LIMITS[i].kind == limit->kind)
-            return DAY_LIMITS[i].bars(limit, day);
-    return false;
+    return limit_bars(limit, day);
 }
 
-/* The rows whose breach has that name. */
-static void check_day_limits(struct checking *checking, enum check_id planned)
-{
-    for (size_t i = 0; i < sizeof DAY_LIMITS / sizeof *DAY_LIMITS; i++) {
-        const struct limit *limit;
-        for (size_t at = 0; DAY_LIMITS[i].planned == planned &&
-                            (limit = limit_next(checking, DAY_LIMITS[i].kind, &at)) != NULL;)
-            for (size_t j = 0; j < checking->model->zones.count; j++)
-                if (ledger_bound(checking, limit, &checking->season->ledgers[j])) {
-                    /* The same in every zone, so once for a treatment, day and limit. */
-                    for (size_t k = 0; k < checking->season->ledgers[j].applications.count; k++) {
-                        const struct application *application =
-                            &checking->season->ledgers[j].applications.items[k];
-                        if (!limit_concerns(limit, application->supplied) ||
-                            !DAY_LIMITS[i].bars(limit, application->day))
-                            continue;
-                        struct part lead = limit_first_part(limit, application);
-                        const struct occurrence *occurrence = lead.occurrence;
-                        assert(lead.amount &&
-                               "an application that a limit speaks of holds what it speaks of");
-                        const char *name = name_string(occurrence->treatment->symbol.name);
-                        enum check_id id = occurrence->done ? DAY_LIMITS[i].recorded : DAY_LIMITS[i].planned;
-                        if (!finding_once(checking, id, occurrence_place(occurrence),
-                                          at << 32 | (uint32_t)application->day))
-                            continue;
-                        struct report *report =
-                            limit_finding(checking, limit, id,
-                                          ABOUT(&lead.amount->zone->symbol, &occurrence->treatment->symbol,
-                                                &lead.amount->product->symbol),
-                                          occurrence_place(occurrence), "%s %s on %s; %s", name,
-                                          occurrence->done ? "was done" : "is planned",
-                                          display_date(checking->arena, application->day),
-                                          DAY_LIMITS[i].says(checking, limit));
-                        limit_label(checking, report, limit);
-                    }
-                }
-    }
-}
-
+/* The same in every zone, so once for a treatment, day and limit. */
 void check_closed_days(struct checking *checking)
 {
-    check_day_limits(checking, CHECK_CLOSED_DAY);
-}
-
-void check_weekdays(struct checking *checking)
-{
-    check_day_limits(checking, CHECK_CLOSED_WEEKDAY);
+    static const enum limit_kind kinds[] = {LIMIT_CLOSED, LIMIT_CLOSED_DAYS, LIMIT_WEEKDAYS};
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++) {
+        const struct limit *limit;
+        for (size_t at = 0; (limit = limit_next(checking, kinds[i], &at)) != NULL;)
+            for (size_t j = 0; j < checking->model->zones.count; j++) {
+                const struct ledger *ledger = &checking->season->ledgers[j];
+                bool bound = ledger_bound(checking, limit, ledger), weekday = kinds[i] == LIMIT_WEEKDAYS;
+                for (size_t k = 0; k < ledger->applications.count && bound; k++) {
+                    const struct application *application = &ledger->applications.items[k];
+                    if (!limit_concerns(limit, application->supplied) || !limit_bars(limit, application->day))
+                        continue;
+                    struct part lead = limit_first_part(limit, application);
+                    const struct occurrence *occurrence = lead.occurrence;
+                    assert(lead.amount && "an application that a limit speaks of holds what it speaks of");
+                    enum check_id planned = weekday ? CHECK_CLOSED_WEEKDAY : CHECK_CLOSED_DAY;
+                    enum check_id recorded = weekday ? CHECK_RECORD_CLOSED_WEEKDAY : CHECK_RECORD_CLOSED_DAY;
+                    enum check_id id = occurrence->done ? recorded : planned;
+                    if (!finding_once(checking, id, occurrence_place(occurrence),
+                                      at << 32 | (uint32_t)application->day))
+                        continue;
+                    struct report *report = limit_finding(
+                        checking, limit, id,
+                        ABOUT(&lead.amount->zone->symbol, &occurrence->treatment->symbol,
+                              &lead.amount->product->symbol),
+                        occurrence_place(occurrence), "%s %s on %s; %s",
+                        name_string(occurrence->treatment->symbol.name),
+                        occurrence->done ? "was done" : "is planned",
+                        display_date(checking->arena, application->day), bar_text(checking, limit));
+                    limit_label(checking, report, limit);
+                }
+            }
+    }
 }
 
 /* ---- the season ---- */

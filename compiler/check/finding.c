@@ -39,20 +39,14 @@ bool finding_once(struct checking *checking, enum check_id id, struct place plac
     return !place.source || seen_add(checking->arena, set, place, key) == before;
 }
 
-bool finding_allowed(const struct checking *checking, enum check_id id, const struct symbol *const *about)
-{
-    return allowance_of_rule(checking->model, &CHECKS[id].rule, about, NULL);
-}
-
 /* `about` decides which `allow` statements accept it. */
 struct report *finding_add(struct checking *checking, enum check_id id, const struct symbol *const *about,
                            struct place place, const char *format, ...)
 {
     va_list arguments;
     va_start(arguments, format);
-    const char *sentence = text_vformat(checking->arena, format, arguments);
+    struct report *report = report_vadd(checking->model->reports, &CHECKS[id].rule, place, format, arguments);
     va_end(arguments);
-    struct report *report = report_add(checking->model->reports, &CHECKS[id].rule, place, "%s", sentence);
     report_accept(checking->model, report, about);
     return report;
 }
@@ -63,14 +57,12 @@ struct report *limit_finding(struct checking *checking, const struct limit *limi
 {
     va_list arguments;
     va_start(arguments, format);
-    const char *sentence = text_vformat(checking->arena, format, arguments);
+    struct report *report = report_vadd(checking->model->reports, &CHECKS[id].rule, place, format, arguments);
     va_end(arguments);
-    struct report *report = finding_add(checking, id, about, place, "%s", sentence);
-    if (!limit)
-        return report;
-    if (limit->set->basis == BASIS_ADVICE)
+    report_accept(checking->model, report, about);
+    if (limit && limit->set->basis == BASIS_ADVICE)
         report_soften(checking->model->reports, report);
-    const struct allowance *allowance = limit_allowance(checking->model, limit, about);
+    const struct allowance *allowance = limit ? limit_allowance(checking->model, limit, about) : NULL;
     if (allowance)
         report_allow(checking->model->reports, report, allowance->why ? allowance->why : "",
                      allowance->symbol.statement);
@@ -138,23 +130,39 @@ static void allowances_report_unused(struct checking *checking)
 
 /* ---- the table, run ---- */
 
-/* Made when first asked for: most limits of a plan count the same few nutrients on the same zones. */
-const struct doses *nutrient_doses(struct checking *checking, const struct ledger *ledger,
-                                   const struct nutrient_form *form)
+/* Of all rows of the table alike; what a row is for stands in checking.h. */
+void check_run(struct checking *checking, enum check_id id)
 {
-    if (!checking->doses)
-        checking->doses = ARENA_ARRAY(checking->arena, checking->model->zones.count, struct doses_kept);
-    struct doses_kept *kept = &checking->doses[ledger->zone->index];
-    for (size_t i = 0; i < kept->count; i++)
-        if (kept->items[i]->form == form)
-            return &kept->items[i]->doses;
-    struct yardstick yardstick = {.form = form};
-    struct form_doses *counted = ARENA_NEW(checking->arena, struct form_doses);
-    *counted = (struct form_doses){form, doses_of(checking->arena, ledger, &yardstick, false)};
-    VECTOR_PUSH(checking->arena, kept, counted);
-    return &counted->doses;
+    const struct check *check = &CHECKS[id];
+    const struct model *model = checking->model;
+    for (size_t i = 0; check->dressing && i < model->treatments.count; i++) {
+        const struct treatment *treatment = model->treatments.items[i];
+        const struct dressing_list *dressings = &checking->season->dressings[treatment->index];
+        for (size_t j = 0; j < dressings->count && !treatment->symbol.broken; j++)
+            if (!dressings->items[j]->product->symbol.broken)
+                check->dressing(checking, treatment, dressings->items[j]);
+    }
+    for (size_t i = 0; check->test && i < model->soil_tests.count; i++)
+        if (!model->soil_tests.items[i]->symbol.broken)
+            check->test(checking, model->soil_tests.items[i]);
+    for (enum limit_kind kind = check->first; check->ledger && kind <= check->last; kind++) {
+        struct gathering gathering = {.groups = {0}};
+        struct instance instance = {.limit = NULL};
+        for (size_t at = 0; (instance.limit = limit_next(checking, kind, &at)) != NULL;) {
+            instance.bound = at;
+            for (size_t i = 0; i < model->zones.count; i++) {
+                instance.ledger = &checking->season->ledgers[i];
+                if (ledger_bound(checking, instance.limit, instance.ledger))
+                    check->ledger(checking, &gathering, &instance);
+            }
+        }
+        gathering_tell(checking, &gathering, check->tell);
+    }
+    if (check->plan)
+        check->plan(checking);
 }
 
+/* The limits that bind the plan are sorted by kind once, for all checks. */
 struct checking *checking_new(struct season *season, bool sound)
 {
     struct checking *checking = ARENA_NEW(season->arena, struct checking);
@@ -177,8 +185,7 @@ void checks_run(struct season *season)
     size_t before = season->model->reports->all.count;
     allowances_report_wrong(checking);
     for (enum check_id id = 0; id < CHECK_COUNT; id++)
-        if (CHECKS[id].run)
-            CHECKS[id].run(checking);
+        check_run(checking, id);
     allowances_report_unused(checking);
     /* What is left out, undated or without its rates may be all that a note is about: a sum too small, a
      * thing that nothing uses. */

@@ -178,34 +178,32 @@ void check_ph(struct checking *checking)
 /* ---- acid ---- */
 
 /* The season's fertilizers against its lime, where the pH is too low already. */
-static void check_zone_acid(struct checking *checking, const struct zone *zone)
-{
-    struct lime_need need;
-    struct acid_balance balance = zone_acid(checking->season, zone);
-    lime_need_of(checking->season, zone, &need);
-    if (need.verdict != PH_LOW || !exceeds(balance.acid, balance.lime))
-        return;
-    double low = isnan(zone->lawn->goal_ph) ? need.range->low : zone->lawn->goal_ph;
-    const struct nutrient_form *lime = nutrient_trade_form(NUTRIENT_LIME);
-    struct report *report = finding_add(
-        checking, CHECK_ACIDIFYING, ABOUT(&zone->symbol, &zone->lawn->symbol), need.test->symbol.place,
-        "pH of %s is %s, below %s, and its fertilizers make it more acid", name_string(zone->symbol.name),
-        number_short(checking->arena, need.ph), number_short(checking->arena, low));
-    report_note(checking->model->reports, report, "their acid takes %s to neutralize; the season adds %s",
-                check_supply_text(checking, balance.acid, lime),
-                balance.lime > 0 ? check_supply_text(checking, balance.lime, lime) : "no lime");
-    if (balance.unknown)
-        report_note(checking->model->reports, report, "not counted: %s, whose acidity is not known",
-                    name_string(balance.unknown->symbol.name));
-    report_help(checking->model->reports, report,
-                "lime as the laboratory recommends, or use a nitrogen source that makes less acid");
-}
-
 void check_acidifying(struct checking *checking)
 {
+    const struct nutrient_form *lime = nutrient_trade_form(NUTRIENT_LIME);
+    struct reports *reports = checking->model->reports;
     for (size_t i = 0; i < checking->model->zones.count; i++) {
-        const struct lawn *lawn = checking->model->zones.items[i]->lawn;
-        if (lawn_usable(lawn) && !checking->model->zones.items[i]->symbol.broken)
-            check_zone_acid(checking, checking->model->zones.items[i]);
+        const struct zone *zone = checking->model->zones.items[i];
+        const struct lawn *lawn = zone->lawn;
+        struct lime_need need;
+        if (!lawn_usable(lawn) || zone->symbol.broken || !zone->tests.count)
+            continue;
+        struct acid_balance balance = zone_acid(checking->season, zone);
+        lime_need_of(checking->season, zone, &need);
+        if (need.verdict != PH_LOW || !exceeds(balance.acid, balance.lime))
+            continue;
+        double low = isnan(lawn->goal_ph) ? need.range->low : lawn->goal_ph;
+        struct report *report = finding_add(
+            checking, CHECK_ACIDIFYING, ABOUT(&zone->symbol, &lawn->symbol), need.test->symbol.place,
+            "pH of %s is %s, below %s, and its fertilizers make it more acid", name_string(zone->symbol.name),
+            number_short(checking->arena, need.ph), number_short(checking->arena, low));
+        report_note(reports, report, "their acid takes %s to neutralize; the season adds %s",
+                    check_supply_text(checking, balance.acid, lime),
+                    balance.lime > 0 ? check_supply_text(checking, balance.lime, lime) : "no lime");
+        if (balance.unknown)
+            report_note(reports, report, "not counted: %s, whose acidity is not known",
+                        name_string(balance.unknown->symbol.name));
+        report_help(reports, report,
+                    "lime as the laboratory recommends, or use a nitrogen source that makes less acid");
     }
 }

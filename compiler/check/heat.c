@@ -47,47 +47,31 @@ static void label_demand(struct checking *checking, struct report *report, const
                      name_string(amount->product->symbol.name));
 }
 
-/* What practice asks may be allowed; a product's own bound is its label's. */
-static enum check_id demand_check(const struct demand *demand)
-{
-    if (!demand->below)
-        return CHECK_COLD;
-    return demand->limit && !limit_is_fixed(demand->limit) ? CHECK_HEAT : CHECK_TOO_HOT;
-}
-
 /* A few degrees: the highs of single days lie so far about their mean, and farther. Common practice, no
  * source. */
 static const double NEAR_K = 3;
 static const int DAYS_AROUND = 7;
-
-/* Of the days about this date in each year that was measured: how many there are, in how many years, and how
- * many did not pass. */
-static int days_beyond(const struct checking *checking, const struct demand *demand, day_number day,
-                       int *known, int *years)
-{
-    int beyond = 0, first, last;
-    *known = *years = 0;
-    if (!checking->season->climate || !climate_years(checking->season->climate, &first, &last))
-        return 0;
-    for (int year = first; year <= last; year++) {
-        day_number there = day_add_months(day, 12 * (year - date_of_day(day).year));
-        int before = *known;
-        for (int i = -DAYS_AROUND; i <= DAYS_AROUND; i++) {
-            struct reading reading = reading_on(checking, demand, there + i);
-            *known += reading.origin == READING_MEASURED;
-            beyond += reading.origin == READING_MEASURED && !passes(demand, reading.value);
-        }
-        *years += *known > before;
-    }
-    return beyond;
-}
 
 /* Advice that binds every plan is spoken of only where the history can say more than that means are means. */
 static void report_near(struct checking *checking, const struct demand *demand,
                         const struct occurrence *occurrence, const struct amount *amount,
                         struct reading reading)
 {
-    int known, years, beyond = days_beyond(checking, demand, occurrence->day, &known, &years);
+    /* Of the days about this date in each year that was measured: how many there are, in how many years, and
+     * how many did not pass. */
+    const struct climate *climate = checking->season->climate;
+    int known = 0, years = 0, beyond = 0, first, last;
+    bool measured = climate && climate_years(climate, &first, &last);
+    for (int year = measured ? first : 0; measured && year <= last; year++) {
+        day_number there = day_add_months(occurrence->day, 12 * (year - date_of_day(occurrence->day).year));
+        int before = known;
+        for (int i = -DAYS_AROUND; i <= DAYS_AROUND; i++) {
+            struct reading of_year = reading_on(checking, demand, there + i);
+            known += of_year.origin == READING_MEASURED;
+            beyond += of_year.origin == READING_MEASURED && !passes(demand, of_year.value);
+        }
+        years += known > before;
+    }
     bool advice = demand->limit && demand->limit->set->basis == BASIS_ADVICE;
     if ((known ? !beyond : advice) ||
         !finding_once(checking, CHECK_HEAT_NEAR, occurrence->treatment->symbol.place, 0))
@@ -111,35 +95,33 @@ static void report_near(struct checking *checking, const struct demand *demand,
                 "check the forecast before you go out, and wait for a cooler day");
 }
 
-/* Once for the statement that asks: nothing is known of such days. */
-static void report_no_normals(struct checking *checking, const struct demand *demand,
-                              const struct occurrence *occurrence, const struct amount *amount)
-{
-    const struct weather *weather = &checking->model->weather;
-    bool unasked = demand->limit && demand->limit->set->always;
-    if (weather->broken || unasked || !finding_once(checking, CHECK_NO_NORMALS, demand->place, 0))
-        return;
-    struct report *report = finding_add(
-        checking, CHECK_NO_NORMALS, ABOUT(&amount->product->symbol, &occurrence->treatment->symbol),
-        demand->place, "no %s data to check `%s` for %s on %s",
-        demand->below ? "high temperature" : "low temperature", place_words(checking->arena, demand->place),
-        name_string(occurrence->treatment->symbol.name), display_date(checking->arena, occurrence->day));
-    if (weather->stated)
-        report_label(checking->model->reports, report, weather->place, "the weather the plan states");
-    report_help(checking->model->reports, report,
-                "state `normals` in a `weather` block: month, high and low");
-}
-
 /* A reading that is only expected and comes near the bound is worth a note of its own. */
 static void check_demand(struct checking *checking, const struct demand *demand,
                          const struct occurrence *occurrence, const struct amount *amount)
 {
     struct reading reading = reading_on(checking, demand, occurrence->day);
-    enum check_id id = demand_check(demand);
+    /* What practice asks may be allowed; a product's own bound is its label's. */
+    enum check_id id = !demand->below                                    ? CHECK_COLD
+                       : demand->limit && !limit_is_fixed(demand->limit) ? CHECK_HEAT
+                                                                         : CHECK_TOO_HOT;
     uint64_t key = (uint64_t)demand->place.start << 32 | (uint32_t)occurrence->day;
-    if (reading.origin == READING_NONE)
-        report_no_normals(checking, demand, occurrence, amount);
-    else if (!passes(demand, reading.value) && finding_once(checking, id, amount->place, key)) {
+    const struct weather *weather = &checking->model->weather;
+    if (reading.origin == READING_NONE) {
+        /* Once for the statement that asks: nothing is known of such days. */
+        bool unasked = demand->limit && demand->limit->set->always;
+        if (weather->broken || unasked || !finding_once(checking, CHECK_NO_NORMALS, demand->place, 0))
+            return;
+        struct report *report = finding_add(
+            checking, CHECK_NO_NORMALS, ABOUT(&amount->product->symbol, &occurrence->treatment->symbol),
+            demand->place, "no %s data to check `%s` for %s on %s",
+            demand->below ? "high temperature" : "low temperature",
+            place_words(checking->arena, demand->place), name_string(occurrence->treatment->symbol.name),
+            display_date(checking->arena, occurrence->day));
+        if (weather->stated)
+            report_label(checking->model->reports, report, weather->place, "the weather the plan states");
+        report_help(checking->model->reports, report,
+                    "state `normals` in a `weather` block: month, high and low");
+    } else if (!passes(demand, reading.value) && finding_once(checking, id, amount->place, key)) {
         /* With the nearest day of the season, on either side, that passes. */
         const struct model *model = checking->model;
         struct weather_look look = {.value = reading.value, .origin = reading.origin};
@@ -150,11 +132,11 @@ static void check_demand(struct checking *checking, const struct demand *demand,
                                        display_date(checking->arena, occurrence->day),
                                        demand->below ? "high" : "low", pair.value);
         struct report *report = limit_finding(
-            checking, demand->limit, demand_check(demand),
+            checking, demand->limit, id,
             ABOUT(&occurrence->treatment->symbol, &amount->product->symbol, &amount->zone->symbol),
             amount->place, "%s %s; %s", when, origin_text(reading.origin),
             demand_text(checking, demand, amount, pair.bound));
-        report_label(model->reports, report, weather_place(&model->weather, &look, occurrence->day),
+        report_label(model->reports, report, weather_place(weather, &look, occurrence->day),
                      "the weather of that day");
         label_demand(checking, report, demand, amount);
         day_number before = occurrence->day - 1, after = occurrence->day + 1, found = DAY_NONE;
@@ -194,13 +176,14 @@ static void check_temperatures(struct checking *checking, bool below)
 void check_heat(struct checking *checking)
 {
     check_temperatures(checking, true);
+    arena_work(checking->arena, checking->season->calendar_count * checking->limits[LIMIT_HEAT].count);
     for (size_t i = 0; i < checking->season->calendar_count; i++) {
         const struct occurrence *occurrence = checking->season->calendar[i];
         bool counts = !occurrence->done && !occurrence->skipped && !occurrence->treatment->symbol.broken;
         for (size_t j = 0; counts && j < occurrence->amounts.count; j++) {
             const struct amount *amount = &occurrence->amounts.items[j];
-            const struct limit *limit;
-            for (size_t at = 0; (limit = limit_next(checking, LIMIT_HEAT, &at)) != NULL;) {
+            for (size_t k = 0; k < checking->limits[LIMIT_HEAT].count; k++) {
+                const struct limit *limit = checking->limits[LIMIT_HEAT].items[k];
                 struct demand demand = {limit->hottest_k, true, true, limit->place, limit};
                 if (limit_binds(limit, amount->zone) && limit_concerns(limit, amount->supplied) &&
                     limit_concerns_product(limit, amount->product))

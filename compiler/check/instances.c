@@ -1,6 +1,7 @@
 /* One mistake is one report: the same check, at the same place, by the same limit, is told of the worst zone
  * and day, and the others are named. */
 #include "compiler/check/checking.h"
+#include "compiler/model/allow.h"
 
 #include <string.h>
 
@@ -24,7 +25,7 @@ void gather_unless_allowed(struct checking *checking, struct gathering *gatherin
                            enum check_id id, const struct symbol *const *about,
                            struct report *(*tell)(struct checking *, const struct instance *))
 {
-    if (finding_allowed(checking, id, about))
+    if (allowance_of_rule(checking->model, &CHECKS[id].rule, about, NULL))
         tell(checking, &instance);
     else
         gather(checking, gathering, instance);

@@ -157,17 +157,18 @@ void check_label_rates(struct checking *checking)
 /* ---- water to spray with ---- */
 
 /* The sprayer's output as calibrated, against the water that the label requires. */
-static void check_water(struct checking *checking, const struct treatment *treatment,
-                        const struct product *product)
+void check_water(struct checking *checking, const struct treatment *treatment,
+                 const struct dressing *dressing)
 {
     struct reports *reports = checking->model->reports;
     struct arena *arena = checking->arena;
     const struct machine *machine = treatment->machine;
+    const struct product *product = dressing->product;
     const struct product_label *label = &product->label;
+    if (isnan(label->water_low) || !machine || machine->symbol.broken || !machine->sprayer)
+        return;
     const char *sprayer = name_string(machine->symbol.name), *name = name_string(product->symbol.name);
     const struct symbol *const *about = ABOUT(&treatment->symbol, &product->symbol, &machine->symbol);
-    if (product->symbol.broken || isnan(label->water_low))
-        return;
     bool much = exceeds(machine->output, label->water_high);
     if (much || exceeds(label->water_low, machine->output)) {
         struct display_pair pair = display_pair(arena, checking->model, QUANTITY_WATER_RATE, machine->output,
@@ -190,18 +191,5 @@ static void check_water(struct checking *checking, const struct treatment *treat
             "%s states no output, so the water for %s cannot be compared with its label", sprayer, name);
         report_label(reports, report, label->rate_place, "the label");
         report_help(reports, report, "state what calibration gave as `output OUTPUT`");
-    }
-}
-
-void check_water_volumes(struct checking *checking)
-{
-    for (size_t i = 0; i < checking->model->treatments.count; i++) {
-        const struct treatment *treatment = checking->model->treatments.items[i];
-        const struct machine *machine = treatment->machine;
-        if (treatment->symbol.broken || !machine || machine->symbol.broken || !machine->sprayer)
-            continue;
-        const struct dressing_list *dressings = &checking->season->dressings[treatment->index];
-        for (size_t j = 0; j < dressings->count; j++)
-            check_water(checking, treatment, dressings->items[j]->product);
     }
 }

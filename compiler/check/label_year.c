@@ -10,6 +10,7 @@
 struct product_year {
     const struct ledger *ledger;
     const struct product *product;
+    bool count;                  /* of how often, otherwise of how much */
     struct doses doses;          /* as the label counts: days, or kg/m2 or m3/m2 of product */
     struct dose_run run;         /* all of the year */
     size_t passed;               /* the dose that passes the label, or adds to what had passed it */
@@ -19,7 +20,7 @@ struct product_year {
 };
 
 /* The dose that passes the label has its own number or sum; one that is told in its place, the year's. */
-static const char *year_sentence(struct checking *checking, const struct product_year *year, bool count)
+static const char *year_sentence(struct checking *checking, const struct product_year *year)
 {
     const struct dose *dose = &year->doses.items[year->shown];
     const struct product_label *label = &year->product->label;
@@ -31,7 +32,7 @@ static const char *year_sentence(struct checking *checking, const struct product
     int date_year = date_of_day(dose->day).year;
     const char *number = passes ? text_format(checking->arena, "treatment %d", (int)year->sum)
                                 : text_format(checking->arena, "one of %d treatments", (int)year->run.total);
-    if (count)
+    if (year->count)
         return text_format(
             checking->arena, "%s %s %s; the label allows %d a year", treatment, verb_be(dose->done),
             text_format(checking->arena, "%s with %s on %s in %d", number, product, zone, date_year),
@@ -77,19 +78,19 @@ static void help_sum(struct checking *checking, struct report *report, const str
                     product_rate_floor(checking, amount, amount->rate * share), when);
 }
 
-/* `count`: of how often, otherwise of how much. With the dates on which the zone gets the product. */
-static struct report *tell_year(struct checking *checking, const struct instance *instance, bool count)
+/* With the dates on which the zone gets the product. */
+static struct report *tell_year(struct checking *checking, const struct instance *instance)
 {
     struct reports *reports = checking->model->reports;
     const struct product_year *year = instance->what;
     const struct dose *dose = &year->doses.items[year->shown];
     const struct product_label *label = &year->product->label;
     const struct occurrence *owner = application_owner(dose->application, year->amount);
-    enum check_id id = count ? CHECK_LABEL_COUNT : CHECK_LABEL_YEAR;
+    enum check_id id = year->count ? CHECK_LABEL_COUNT : CHECK_LABEL_YEAR;
     struct report *report =
         finding_add(checking, dose->done ? CHECK_RECORD_OVER_LABEL : id,
                     ABOUT(&year->ledger->zone->symbol, &owner->treatment->symbol, &year->product->symbol),
-                    year->amount->place, "%s", year_sentence(checking, year, count));
+                    year->amount->place, "%s", year_sentence(checking, year));
     const char *dates[LISTED];
     size_t days = year->run.end - year->run.first, listed = days < LISTED ? days : LISTED;
     for (size_t i = 0; i < listed; i++)
@@ -98,8 +99,8 @@ static struct report *tell_year(struct checking *checking, const struct instance
                 days > listed ? text_format(checking->arena, ", and %zu more", days - listed) : "");
     if (dose->done)
         note_recovery(checking, report, owner->record, year->ledger->zone, year->product, dose->day);
-    report_label(reports, report, count ? label->times_place : label->year_place, "the label");
-    if (!dose->done && count)
+    report_label(reports, report, year->count ? label->times_place : label->year_place, "the label");
+    if (!dose->done && year->count)
         report_help(reports, report, "use it %s, or use another product",
                     label->times_a_year == 1
                         ? "once"
@@ -107,16 +108,6 @@ static struct report *tell_year(struct checking *checking, const struct instance
     else if (!dose->done)
         help_sum(checking, report, year);
     return report;
-}
-
-static struct report *tell_count(struct checking *checking, const struct instance *instance)
-{
-    return tell_year(checking, instance, true);
-}
-
-static struct report *tell_sum(struct checking *checking, const struct instance *instance)
-{
-    return tell_year(checking, instance, false);
 }
 
 /* What is still planned in the year is reported once; where all was done, every record that went over the
@@ -156,37 +147,33 @@ static void gather_year(struct checking *checking, struct gathering *gathering, 
     }
 }
 
-/* `count`: of how often, otherwise of how much. */
-static void check_years(struct checking *checking, bool count)
+/* Of how often, then of how much. */
+void check_label_years(struct checking *checking)
 {
     const struct model *model = checking->model;
     const struct dose_span span = {.kind = SPAN_YEAR};
-    struct gathering gathering = {.groups = {0}};
-    for (size_t i = 0; i < model->zones.count; i++)
-        for (size_t j = 0; j < model->products.count; j++) {
-            const struct product_label *label = &model->products.items[j]->label;
-            struct product_year year = {.ledger = &checking->season->ledgers[i],
-                                        .product = model->products.items[j]};
-            struct yardstick yardstick = {.product = year.product,
-                                          .measure = label->year_volume ? DOSE_BY_VOLUME : DOSE_BY_MASS};
-            if (count ? label->times_a_year <= 0 : isnan(label->year_most))
-                continue;
-            yardstick.measure = count ? DOSE_BY_TIMES : yardstick.measure;
-            year.doses = doses_of(checking->arena, year.ledger, &yardstick, false);
-            double most = count ? label->times_a_year : label->year_most;
-            while (dose_run_next(&year.run, &year.doses, &span))
-                if (dose_run_complete(&year.run, &year.doses))
-                    gather_year(checking, &gathering, &year, most);
-        }
-    gathering_tell(checking, &gathering, count ? tell_count : tell_sum);
-}
-
-void check_label_counts(struct checking *checking)
-{
-    check_years(checking, true);
-}
-
-void check_label_years(struct checking *checking)
-{
-    check_years(checking, false);
+    for (int by_count = 1; by_count >= 0; by_count--) {
+        struct gathering gathering = {.groups = {0}};
+        for (size_t i = 0; i < model->zones.count; i++)
+            for (size_t j = 0; j < model->products.count; j++) {
+                const struct product_label *label = &model->products.items[j]->label;
+                struct product_year year = {.ledger = &checking->season->ledgers[i],
+                                            .product = model->products.items[j],
+                                            .count = by_count};
+                struct yardstick yardstick = {.product = year.product,
+                                              .measure = by_count             ? DOSE_BY_TIMES
+                                                         : label->year_volume ? DOSE_BY_VOLUME
+                                                                              : DOSE_BY_MASS};
+                double most = !by_count                 ? label->year_most
+                              : label->times_a_year > 0 ? label->times_a_year
+                                                        : (double)NAN;
+                if (isnan(most))
+                    continue;
+                year.doses = doses_of(checking->arena, year.ledger, &yardstick, false);
+                while (dose_run_next(&year.run, &year.doses, &span))
+                    if (dose_run_complete(&year.run, &year.doses))
+                        gather_year(checking, &gathering, &year, most);
+            }
+        gathering_tell(checking, &gathering, tell_year);
+    }
 }

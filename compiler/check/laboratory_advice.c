@@ -29,47 +29,35 @@ static const char *amount_text(struct checking *checking, double low, double hig
     return exceeds(high, low) ? text_format(checking->arena, "up to %s", most) : most;
 }
 
-/* The scale counts until the plan says whom it follows. */
-static void report_differs(struct checking *checking, const struct zone_need *need)
+/* The scale counts until the plan says whom it follows. Once a nutrient, on the first zone where the two
+ * differ: amounts differ by zone only where the grass's use does. */
+void check_recommendations(struct checking *checking, const struct soil_test *test)
 {
-    const struct recommendation *recommended = need->reading.recommended;
-    const struct nutrient_form *form = nutrient_trade_form(need->nutrient);
-    const struct symbol *scale = &need->reading.scale->scale->symbol;
-    const char *of_laboratory =
-        amount_text(checking, recommended->low * need->years, recommended->high * need->years, form);
-    struct report *report =
-        finding_add(checking, CHECK_SOIL_RECOMMENDATION_DIFFERS, ABOUT(&need->zone->symbol, scale),
-                    recommended->place, "the laboratory recommends %s for %s; %s gives %s, which counts",
-                    of_laboratory, name_string(need->zone->symbol.name), name_string(scale->name),
-                    amount_text(checking, need->scale_least, need->scale_most, form));
-    report_label(checking->model->reports, report, need->reading.scale->place, "the scale");
-    source_note(checking, report, recommended->source);
-    report_help(checking->model->reports, report,
-                "say in the soil test which of the two the plan follows: follow laboratory, or follow scale");
-}
-
-/* Once a nutrient, on the first zone where it is so: amounts differ by zone only where the grass's use
- * does. */
-static void check_recommendation(struct checking *checking, const struct soil_test *test,
-                                 const struct recommendation *recommended)
-{
-    for (size_t i = 0; i < test->zones.count; i++) {
+    for (size_t i = 0; i < test->recommends.count && test->follow == FOLLOW_UNSTATED; i++) {
+        const struct recommendation *recommended = &test->recommends.items[i];
+        const struct nutrient_form *form = nutrient_trade_form(recommended->nutrient->nutrient);
         struct zone_need need;
-        need_on(checking->season, test->zones.items[i], recommended->nutrient->nutrient, test->day, &need);
-        if (!need.read || need.reading.test != test || need.reading.laboratory ||
-            need.rule == NEED_BY_LABORATORY || !recommendation_differs(&need))
+        bool differs = false;
+        for (size_t j = 0; j < test->zones.count && !differs; j++) {
+            need_on(checking->season, test->zones.items[j], form->nutrient, test->day, &need);
+            differs = need.read && need.reading.test == test && !need.reading.laboratory &&
+                      need.rule != NEED_BY_LABORATORY && recommendation_differs(&need);
+        }
+        if (!differs)
             continue;
-        report_differs(checking, &need);
-        return;
-    }
-}
-
-void check_recommendations(struct checking *checking)
-{
-    for (size_t i = 0; i < checking->model->soil_tests.count; i++) {
-        const struct soil_test *test = checking->model->soil_tests.items[i];
-        for (size_t j = 0;
-             j < test->recommends.count && test->follow == FOLLOW_UNSTATED && !test->symbol.broken; j++)
-            check_recommendation(checking, test, &test->recommends.items[j]);
+        recommended = need.reading.recommended;
+        const struct symbol *zone = &need.zone->symbol, *scale = &need.reading.scale->scale->symbol;
+        const char *of_laboratory =
+            amount_text(checking, recommended->low * need.years, recommended->high * need.years, form);
+        struct report *report =
+            finding_add(checking, CHECK_SOIL_RECOMMENDATION_DIFFERS, ABOUT(zone, scale), recommended->place,
+                        "the laboratory recommends %s for %s; %s gives %s, which counts", of_laboratory,
+                        name_string(zone->name), name_string(scale->name),
+                        amount_text(checking, need.scale_least, need.scale_most, form));
+        report_label(checking->model->reports, report, need.reading.scale->place, "the scale");
+        source_note(checking, report, recommended->source);
+        report_help(
+            checking->model->reports, report,
+            "say in the soil test which of the two the plan follows: follow laboratory, or follow scale");
     }
 }

@@ -4,11 +4,6 @@
 
 /* ---- ground ---- */
 
-static bool zone_unused(const struct checking *checking, const struct zone *zone)
-{
-    return !zone->named_in_treatment && checking->season->ledgers[zone->index].applications.count == 0;
-}
-
 /* After an error in the text the statement that names a zone may be the one that was not read. A lawn of
  * several zones, none of them used, is told of as one. */
 void check_unused_ground(struct checking *checking)
@@ -16,19 +11,22 @@ void check_unused_ground(struct checking *checking)
     const struct model *model = checking->model;
     for (size_t i = 0; i < model->lawns.count && model->treatments.count && checking->sound; i++) {
         const struct lawn *lawn = model->lawns.items[i];
-        bool whole = lawn->zones.count > 1;
-        for (size_t j = 0; j < lawn->zones.count; j++)
-            whole = whole && zone_unused(checking, lawn->zones.items[j]);
+        const struct zone **unused = ARENA_ARRAY(checking->arena, lawn->zones.count + 1, const struct zone *);
+        size_t count = 0;
+        for (size_t j = 0; j < lawn->zones.count; j++) {
+            const struct zone *zone = lawn->zones.items[j];
+            if (!zone->named_in_treatment && !checking->season->ledgers[zone->index].applications.count)
+                unused[count++] = zone;
+        }
+        bool whole = count > 1 && count == lawn->zones.count;
         if (!symbol_is_plans(checking, &lawn->symbol) || lawn->symbol.broken)
             continue;
         if (whole)
             finding_add(checking, CHECK_UNUSED_LAWN, ABOUT(&lawn->symbol), lawn->symbol.place,
                         "nothing is done on %s", name_string(lawn->symbol.name));
-        for (size_t j = 0; !whole && j < lawn->zones.count; j++) {
-            const struct zone *zone = lawn->zones.items[j];
+        for (size_t j = 0; !whole && j < count; j++) {
+            const struct zone *zone = unused[j];
             const char *name = name_string(zone->symbol.name);
-            if (!zone_unused(checking, zone))
-                continue;
             struct report *report =
                 finding_add(checking, CHECK_UNUSED_ZONE, ABOUT(&zone->symbol, &lawn->symbol),
                             zone->symbol.place, "nothing is done on %s, %s", name,
@@ -121,28 +119,28 @@ void check_law_sources(struct checking *checking)
 
 /* ---- the title and the edition ---- */
 
+/* Calendar programs tell events apart by the title, and issues of one by the edition. */
 void check_title(struct checking *checking)
 {
     const struct model *model = checking->model;
-    if (model->title || !model->has_season || !model->treatments.count || !checking->sound)
+    if (!model->has_season || !checking->sound)
         return;
-    struct report *report =
-        finding_add(checking, CHECK_TITLE_MISSING, ABOUT(NULL), model->season_place, "the plan has no title");
-    report_help(checking->model->reports, report,
-                "without one its calendar events can overwrite those of another untitled plan; write, for "
-                "example: plan \"Wrenfield, %d\"",
-                date_of_day(model->season_first).year);
-}
-
-void check_edition(struct checking *checking)
-{
-    const struct model *model = checking->model;
-    if (model->edition || !model->has_season || !checking->sound)
-        return;
-    struct report *report = finding_add(checking, CHECK_EDITION_MISSING, ABOUT(NULL), model->season_place,
-                                        "the plan states no edition");
-    report_help(
-        checking->model->reports, report,
-        "calendar programs need it to tell a new issue from an old one; write, for example: edition 1 on %s",
-        day_text(checking->arena, model->season_first));
+    if (!model->title && model->treatments.count) {
+        struct report *report = finding_add(checking, CHECK_TITLE_MISSING, ABOUT(NULL), model->season_place,
+                                            "the plan has no title");
+        report_help(
+            model->reports, report,
+            "without one its calendar events can overwrite those of another untitled plan; write, for "
+            "example: plan \"Wrenfield, %d\"",
+            date_of_day(model->season_first).year);
+    }
+    if (!model->edition) {
+        struct report *report = finding_add(checking, CHECK_EDITION_MISSING, ABOUT(NULL), model->season_place,
+                                            "the plan states no edition");
+        report_help(
+            model->reports, report,
+            "calendar programs need it to tell a new issue from an old one; write, for example: edition "
+            "1 on %s",
+            day_text(checking->arena, model->season_first));
+    }
 }

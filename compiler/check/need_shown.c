@@ -67,25 +67,6 @@ static enum check_id need_id(const struct want *want)
     return want->lead.done ? CHECK_RECORD_NO_NEED : CHECK_NO_NEED;
 }
 
-/* Nothing is known of the nutrient: no test of the zone, or one without a figure for it. */
-static struct report *report_unread(struct checking *checking, const struct want *want)
-{
-    const struct soil_test *test = test_of_zone(want);
-    const char *reason = test ? text_format(checking->arena, "its soil test of %s has no figure for %s",
-                                            display_date(checking->arena, test->day), want->form->name)
-                              : text_format(checking->arena, "the limit needs a soil test, and %s has none",
-                                            name_string(want->ledger->zone->symbol.name));
-    struct report *report = want_report(checking, need_id(want), want, reason);
-    if (test)
-        report_label(checking->model->reports, report, test->results_place, "no column for %s",
-                     want->form->name);
-    if (!want->lead.done)
-        report_help(checking->model->reports, report,
-                    "test the soil of %s first, or use a product without %s",
-                    name_string(want->ledger->zone->symbol.name), want->form->name);
-    return report;
-}
-
 /* "12 ppm" of what the results name, or "40 index". */
 static const char *level_text(struct checking *checking, const struct soil_reading *reading)
 {
@@ -126,29 +107,6 @@ static struct report *report_enough(struct checking *checking, const struct want
     return report;
 }
 
-/* There is a figure, and nothing says what it means. */
-static struct report *report_unjudged(struct checking *checking, const struct want *want,
-                                      const struct soil_reading *reading)
-{
-    const char *reason =
-        text_format(checking->arena, "no scale says whether %s %s in the soil test of %s is a need",
-                    level_text(checking, reading), reading->nutrient->name,
-                    display_date(checking->arena, reading->test->day));
-    struct report *report = want_report(checking, need_id(want), want, reason);
-    const char *which =
-        reading->test->scales.count ? text_format(checking->arena, " for %s", reading->nutrient->name) : "";
-    if (reading->scale)
-        report_label(checking->model->reports, report, reading->scale->place, "this scale does not say");
-    else
-        report_label(checking->model->reports, report, reading->test->results_place,
-                     "this test names no scale%s", which);
-    if (!want->lead.done)
-        report_help(checking->model->reports, report,
-                    "name a scale that reads %s by %s, or use a product without it", reading->nutrient->name,
-                    text_string(checking->arena, reading->test->method->text));
-    return report;
-}
-
 static bool test_too_old(const struct want *want, const struct soil_test *test)
 {
     return day_after(test->day, want->limit->time) < want->application->day;
@@ -168,34 +126,55 @@ static enum check_id test_day_id(const struct want *want, const struct soil_test
     return CHECK_COUNT;
 }
 
-/* The test finds a need; but it was too old on the day, or is later than what it is to justify. */
-static struct report *report_test_day(struct checking *checking, const struct want *want,
-                                      const struct soil_test *test)
-{
-    const char *date = display_date(checking->arena, test->day);
-    bool old = test_too_old(want, test);
-    struct report *report = want_report(
-        checking, test_day_id(want, test), want,
-        old ? text_format(checking->arena, "its soil test of %s is more than %s older", date,
-                          display_duration(checking->arena, want->limit->time))
-            : text_format(checking->arena, "the soil test that finds the need is later, of %s", date));
-    report_help(checking->model->reports, report, "%s",
-                old ? "test the soil again" : "apply it after the test, or state the test it relied on");
-    report_label(checking->model->reports, report, test->symbol.statement, "the soil test");
-    return report;
-}
-
+/* By what is known of the nutrient on the day. */
 static struct report *tell_want(struct checking *checking, const struct instance *instance)
 {
+    struct reports *reports = checking->model->reports;
     const struct want *want = instance->what;
+    const char *nutrient = want->form->name, *zone = name_string(want->ledger->zone->symbol.name);
     struct soil_reading reading;
-    if (!reading_for(checking, want, &reading))
-        return report_unread(checking, want);
-    if (reading.shown == NEED_NONE)
+    struct report *report;
+    bool known = reading_for(checking, want, &reading);
+    if (known && reading.shown == NEED_NONE)
         return report_enough(checking, want, &reading);
-    if (reading.shown == NEED_UNKNOWN)
-        return report_unjudged(checking, want, &reading);
-    return report_test_day(checking, want, reading.test);
+    const struct soil_test *test = known ? reading.test : test_of_zone(want);
+    const char *date = test ? display_date(checking->arena, test->day) : NULL;
+    if (!known) { /* no test of the zone, or one without a figure for it */
+        report = want_report(
+            checking, need_id(want), want,
+            test ? text_format(checking->arena, "its soil test of %s has no figure for %s", date, nutrient)
+                 : text_format(checking->arena, "the limit needs a soil test, and %s has none", zone));
+        if (test)
+            report_label(reports, report, test->results_place, "no column for %s", nutrient);
+        if (!want->lead.done)
+            report_help(reports, report, "test the soil of %s first, or use a product without %s", zone,
+                        nutrient);
+    } else if (reading.shown == NEED_UNKNOWN) { /* there is a figure, and nothing says what it means */
+        const char *read = reading.nutrient->name;
+        report = want_report(checking, need_id(want), want,
+                             text_format(checking->arena,
+                                         "no scale says whether %s %s in the soil test of %s is a need",
+                                         level_text(checking, &reading), read, date));
+        if (reading.scale)
+            report_label(reports, report, reading.scale->place, "this scale does not say");
+        else
+            report_label(reports, report, test->results_place, "this test names no scale%s",
+                         test->scales.count ? text_format(checking->arena, " for %s", read) : "");
+        if (!want->lead.done)
+            report_help(reports, report, "name a scale that reads %s by %s, or use a product without it",
+                        read, text_string(checking->arena, test->method->text));
+    } else { /* it finds a need; but was too old on the day, or is later than what it is to justify */
+        bool old = test_too_old(want, test);
+        report = want_report(
+            checking, test_day_id(want, test), want,
+            old ? text_format(checking->arena, "its soil test of %s is more than %s older", date,
+                              display_duration(checking->arena, want->limit->time))
+                : text_format(checking->arena, "the soil test that finds the need is later, of %s", date));
+        report_help(reports, report, "%s",
+                    old ? "test the soil again" : "apply it after the test, or state the test it relied on");
+        report_label(reports, report, test->symbol.statement, "the soil test");
+    }
+    return report;
 }
 
 /* Told once for a zone, statement and kind of fault, not for each time of it: a time that is fine, or one

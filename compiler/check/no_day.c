@@ -30,12 +30,6 @@ static const char *end_text(struct checking *checking, const struct timetable_co
                        display_date(checking->arena, last->after));
 }
 
-static uint32_t last_node(const struct season *season, uint32_t index)
-{
-    const struct timetable_contradiction *contradiction = season->conflicts[index].contradiction;
-    return contradiction->steps[contradiction->step_count - 1].node;
-}
-
 /* *rest_holds: set where the way out is enough for all that is not reported by itself. Further contradictions
  * with the same reason are told with this one. */
 static struct report *report_conflict(struct checking *checking, uint32_t index, bool *rest_holds)
@@ -44,7 +38,7 @@ static struct report *report_conflict(struct checking *checking, uint32_t index,
     const struct season *season = checking->season;
     const struct conflict *conflict = &season->conflicts[index];
     const struct timetable_contradiction *contradiction = conflict->contradiction;
-    uint32_t node = last_node(season, index);
+    uint32_t node = contradiction->steps[contradiction->step_count - 1].node;
     const struct treatment *treatment = node_member(season, node, 0)->treatment;
     struct report *report =
         finding_add(checking, CHECK_NO_DAY, ABOUT(&treatment->symbol), treatment->symbol.place,
@@ -63,7 +57,7 @@ static struct report *report_conflict(struct checking *checking, uint32_t index,
     uint32_t count = 0;
     for (uint32_t i = index + 1; i < season->timetable.contradiction_count; i++)
         if (same_reason(season, index, i))
-            others[count++] = node_text(checking, last_node(season, i));
+            others[count++] = node_text(checking, season->node_of[last_occurrence(season, i)->index]);
     if (count)
         report_note(reports, report, "the same conflict blocks %s",
                     list_text(checking->arena, others, count, " and "));

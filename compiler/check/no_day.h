@@ -32,6 +32,8 @@ struct way {
 };
 /* `others`: how many contradictions beside this one have its reason. */
 struct way way_out(struct checking *checking, uint32_t index, uint32_t others);
+/* The one that a contradiction leaves no day, or the first of those that share it. */
+const struct occurrence *last_occurrence(const struct season *season, uint32_t index);
 /* Whether both have the same statements against the same treatment: two times of one, mostly. */
 bool same_reason(const struct season *season, uint32_t one, uint32_t other);
 

@@ -40,24 +40,6 @@ static bool easing_is_known(const struct season *season, const struct timetable_
     return true;
 }
 
-/* The easing of the fewest days, the latest step's of equal ones. */
-static struct easing nearest_easing(struct checking *checking, uint32_t index)
-{
-    const struct season *season = checking->season;
-    const struct timetable_contradiction *contradiction = &season->timetable.contradictions[index];
-    struct easing best = {0};
-    for (uint32_t i = 0; i < contradiction->step_count; i++) {
-        const struct timetable_step *step = &contradiction->steps[i];
-        int32_t days;
-        if (step_listed(contradiction, i) && step_may_ease(season, step, 0) &&
-            timetable_ease(checking->arena, &season->question, &season->timetable, index, step, &days) &&
-            step_may_ease(season, step, days) && easing_is_known(season, contradiction, step, days) &&
-            (!best.step || days <= best.days))
-            best = (struct easing){step, days};
-    }
-    return best;
-}
-
 /* The nearest change of one statement that is enough. */
 static const char *easing_text(struct checking *checking, const struct easing *easing)
 {
@@ -83,7 +65,7 @@ static const char *easing_text(struct checking *checking, const struct easing *e
 
 /* ---- fewer times ---- */
 
-static const struct occurrence *last_occurrence(const struct season *season, uint32_t index)
+const struct occurrence *last_occurrence(const struct season *season, uint32_t index)
 {
     const struct timetable_contradiction *contradiction = &season->timetable.contradictions[index];
     return node_member(season, contradiction->steps[contradiction->step_count - 1].node, 0);
@@ -138,65 +120,53 @@ static bool keep_fewer(struct checking *checking, uint32_t index, uint32_t times
     return true;
 }
 
-static const struct when *every_of(const struct treatment *treatment)
-{
-    for (size_t i = 0; i < treatment->whens.count; i++)
-        if (treatment->whens.items[i].kind == WHEN_EVERY)
-            return &treatment->whens.items[i];
-    return NULL;
-}
-
-/* How many of a stated count of times have their day; 0 where that is no way out. */
-static uint32_t times_that_fit(struct checking *checking, uint32_t index)
+/* Fewer times, a longer period, or one statement eased: all that are known. */
+struct way way_out(struct checking *checking, uint32_t index, uint32_t others)
 {
     const struct season *season = checking->season;
-    const struct occurrence *last = last_occurrence(season, index);
-    const struct when *every = every_of(last->treatment);
-    if (!every || every->times == 0 || last->time <= 1)
-        return 0;
-    uint32_t times = (uint32_t)last->time - 1;
-    bool *keep = ARENA_ARRAY(checking->arena, season->question.node_count, bool);
-    if (!keep_fewer(checking, index, times, keep) ||
-        !timetable_holds(checking->arena, &season->question, keep))
-        return 0;
-    return times;
-}
-
-/* A label's or limit's wait between the times of one treatment that is longer than their period; none: of
- * nothing. */
-static struct duration longer_period(const struct season *season, uint32_t index)
-{
     const struct timetable_contradiction *contradiction = &season->timetable.contradictions[index];
-    const struct when *every = every_of(last_occurrence(season, index)->treatment);
-    struct duration longest = {0};
+    const struct occurrence *last = last_occurrence(season, index);
+    const struct when *every = NULL;
+    for (size_t i = 0; i < last->treatment->whens.count && !every; i++)
+        if (last->treatment->whens.items[i].kind == WHEN_EVERY)
+            every = &last->treatment->whens.items[i];
+    const char *ways[3];
+    size_t count = 0;
+    /* How many of a stated count of times have their day; 0 where that is no way out. */
+    uint32_t times = every && every->times && last->time > 1 ? (uint32_t)last->time - 1 : 0;
+    bool *keep = ARENA_ARRAY(checking->arena, season->question.node_count, bool);
+    if (times && (!keep_fewer(checking, index, times, keep) ||
+                  !timetable_holds(checking->arena, &season->question, keep)))
+        times = 0;
+    if (times)
+        ways[count++] = text_format(checking->arena, "plan %u time%s", times, times == 1 ? "" : "s");
+    /* A label's or limit's wait between the times of one treatment that is longer than their period. */
+    struct duration period = {0};
     for (uint32_t i = 0; every && every->period.months == 0 && i < contradiction->step_count; i++) {
         const struct wait *wait = season_wait(season, &contradiction->steps[i]);
         const struct bound *bound = step_bound(season, &contradiction->steps[i]);
         if (wait && bound && wait->first->treatment == wait->second->treatment &&
             duration_least_days(bound->wait) > every->period.days &&
-            duration_least_days(bound->wait) > duration_least_days(longest))
-            longest = bound->wait;
+            duration_least_days(bound->wait) > duration_least_days(period))
+            period = bound->wait;
     }
-    return longest;
-}
-
-/* Fewer times, a longer period, or one statement eased: all that are known. */
-struct way way_out(struct checking *checking, uint32_t index, uint32_t others)
-{
-    const struct season *season = checking->season;
-    const char *ways[3];
-    size_t count = 0;
-    uint32_t times = times_that_fit(checking, index);
-    struct duration period = longer_period(season, index);
-    struct easing easing = others > 0 ? (struct easing){0} : nearest_easing(checking, index);
-    if (times)
-        ways[count++] = text_format(checking->arena, "plan %u time%s", times, times == 1 ? "" : "s");
     if (duration_any(period))
         ways[count++] = text_format(checking->arena, "use a period of %s, which keeps the wait between them",
                                     display_duration(checking->arena, period));
-    if (easing.step)
-        ways[count++] = easing_text(checking, &easing);
-    if (count == 0 && season->timetable.contradictions[index].ring_days > 0)
+    /* The easing of the fewest days, the latest step's of equal ones. */
+    struct easing best = {0};
+    for (uint32_t i = 0; i < contradiction->step_count && !others; i++) {
+        const struct timetable_step *step = &contradiction->steps[i];
+        int32_t days;
+        if (step_listed(contradiction, i) && step_may_ease(season, step, 0) &&
+            timetable_ease(checking->arena, &season->question, &season->timetable, index, step, &days) &&
+            step_may_ease(season, step, days) && easing_is_known(season, contradiction, step, days) &&
+            (!best.step || days <= best.days))
+            best = (struct easing){step, days};
+    }
+    if (best.step)
+        ways[count++] = easing_text(checking, &best);
+    if (count == 0 && contradiction->ring_days > 0)
         ways[count++] = "remove one of these statements that is not a law or a label";
     const char *text = count ? ways[0] : NULL;
     for (size_t i = 1; i < count; i++)

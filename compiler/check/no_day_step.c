@@ -199,24 +199,6 @@ static const char *closed_text(struct checking *checking, const struct timetable
     return buffer_string(&text);
 }
 
-/* The first or last day that a statement leaves. Each but the last of several times ends where the next
- * begins. */
-static const char *end_text(struct checking *checking, const struct timetable_step *step, const char *but)
-{
-    const struct season *season = checking->season;
-    const struct bound *bound = step_bound(season, step);
-    bool first = step->kind == TIMETABLE_NOT_BEFORE || step->kind == TIMETABLE_HORIZON_START;
-    bool one = step_owner(season, step) || node_members(season, step->node) == 1;
-    bool next =
-        !first && bound && bound->when && bound->when->kind == WHEN_EVERY && step->after != bound->when->last;
-    const char *date = display_date(checking->arena, step->after);
-    return text_format(checking->arena, "%s%s %s %s", first ? "" : but, step_owner_text(checking, step),
-                       one ? "comes" : "come",
-                       text_format(checking->arena, "on %s %s%s", date,
-                                   first ? "at the earliest" : "at the latest",
-                                   next ? ", before the next is due" : ""));
-}
-
 /* How one step of the contradiction reads. */
 static const char *step_text(struct checking *checking, const struct timetable_contradiction *contradiction,
                              uint32_t at)
@@ -233,8 +215,19 @@ static const char *step_text(struct checking *checking, const struct timetable_c
     case TIMETABLE_NOT_BEFORE:
     case TIMETABLE_HORIZON_START:
     case TIMETABLE_NOT_AFTER:
-    case TIMETABLE_HORIZON_END:
-        return end_text(checking, step, "but ");
+    case TIMETABLE_HORIZON_END: {
+        /* The first or last day that a statement leaves. Each but the last of several times ends where the
+         * next begins. */
+        bool first = step->kind == TIMETABLE_NOT_BEFORE || step->kind == TIMETABLE_HORIZON_START;
+        bool one = step_owner(checking->season, step) || node_members(checking->season, step->node) == 1;
+        bool next = !first && bound && bound->when && bound->when->kind == WHEN_EVERY &&
+                    step->after != bound->when->last;
+        return text_format(checking->arena, "%s%s %s on %s", first ? "" : "but ",
+                           step_owner_text(checking, step), one ? "comes" : "come",
+                           text_format(checking->arena, "%s %s%s", display_date(checking->arena, step->after),
+                                       first ? "at the earliest" : "at the latest",
+                                       next ? ", before the next is due" : ""));
+    }
     case TIMETABLE_CLOSED_DAYS: {
         /* Rows of closed days that close the same days are told together. */
         bool alike[2] = {false, false}; /* with the step before, with the one after */
@@ -272,44 +265,15 @@ struct place step_place(const struct season *season, const struct timetable_step
     return (struct place){0};
 }
 
-/* At its statement; beside one that goes by the weather the weather of the first of the days that are closed,
- * or of a sum of the last, when it has come nearest. The days of the horizon are the program's own, and
- * nobody's statement. */
-static void tell_step(struct checking *checking, struct report *report,
-                      const struct timetable_contradiction *contradiction, uint32_t at)
-{
-    struct reports *reports = checking->model->reports;
-    const struct timetable_step *step = &contradiction->steps[at];
-    const struct bound *bound = step_bound(checking->season, step);
-    if (step->kind == TIMETABLE_HORIZON_START || step->kind == TIMETABLE_HORIZON_END)
-        return;
-    struct place place = step_place(checking->season, step);
-    const char *text = step_text(checking, contradiction, at);
-    if (step->skipped)
-        text = text_format(checking->arena, "and so on, %u step%s more; then %s", step->skipped,
-                           step->skipped == 1 ? "" : "s", text);
-    if (place.source)
-        report_label(reports, report, place, "%s", text);
-    else
-        report_note(reports, report, "%s", text);
-    if (step->kind != TIMETABLE_CLOSED_DAYS || !bound || !bound->watch)
-        return;
-    const struct weather_condition *condition = watch_condition(bound->watch);
-    bool sum = condition->quantity == WEATHER_DEGREE_DAYS && step->after != DAY_NEVER;
-    day_number day = sum ? step->after - 1 : step->before;
-    struct weather_look look = watch_day(bound->watch, day);
-    place = weather_place(&checking->model->weather, &look, day);
-    if (place.source)
-        report_label(reports, report, place, "%s",
-                     weather_text_on(checking->arena, checking->model, condition, &look, day));
-}
-
 bool step_listed(const struct timetable_contradiction *contradiction, uint32_t at)
 {
     return at < STEPS_LISTED || at + 1 == contradiction->step_count;
 }
 
-/* First which statements put what shares a day there, then the steps in the order of the argument. */
+/* First which statements put what shares a day there, then the steps in the order of the argument, each at
+ * its statement; beside one that goes by the weather the weather of the first of the days that are closed, or
+ * of a sum of the last, when it has come nearest. The days of the horizon are the program's own, and nobody's
+ * statement. */
 void tell_steps(struct checking *checking, struct report *report,
                 const struct timetable_contradiction *contradiction)
 {
@@ -324,9 +288,32 @@ void tell_steps(struct checking *checking, struct report *report,
                                  node_text(checking, node));
         }
     }
-    for (uint32_t i = 0; i < contradiction->step_count; i++)
-        if (step_listed(contradiction, i))
-            tell_step(checking, report, contradiction, i);
+    for (uint32_t i = 0; i < contradiction->step_count; i++) {
+        const struct timetable_step *step = &contradiction->steps[i];
+        const struct bound *bound = step_bound(checking->season, step);
+        if (!step_listed(contradiction, i) || step->kind == TIMETABLE_HORIZON_START ||
+            step->kind == TIMETABLE_HORIZON_END)
+            continue;
+        struct place place = step_place(checking->season, step);
+        const char *text = step_text(checking, contradiction, i);
+        if (step->skipped)
+            text = text_format(checking->arena, "and so on, %u step%s more; then %s", step->skipped,
+                               step->skipped == 1 ? "" : "s", text);
+        if (place.source)
+            report_label(reports, report, place, "%s", text);
+        else
+            report_note(reports, report, "%s", text);
+        if (step->kind != TIMETABLE_CLOSED_DAYS || !bound || !bound->watch)
+            continue;
+        const struct weather_condition *condition = watch_condition(bound->watch);
+        bool sum = condition->quantity == WEATHER_DEGREE_DAYS && step->after != DAY_NEVER;
+        day_number day = sum ? step->after - 1 : step->before;
+        struct weather_look look = watch_day(bound->watch, day);
+        place = weather_place(&checking->model->weather, &look, day);
+        if (place.source)
+            report_label(reports, report, place, "%s",
+                         weather_text_on(checking->arena, checking->model, condition, &look, day));
+    }
     if (contradiction->step_count > STEPS_LISTED + 1) {
         uint32_t left = contradiction->step_count - STEPS_LISTED - 1;
         report_note(reports, report, "%u further step%s left out before the last", left,

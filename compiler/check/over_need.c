@@ -74,78 +74,67 @@ static struct report *tell_surplus(struct checking *checking, const struct insta
     return report;
 }
 
-/* Zones of one soil test share what is told of them. */
-static void gather_surplus(struct checking *checking, struct gathering *gathering,
-                           const struct ledger *ledger, const struct surplus *found)
-{
-    struct surplus *surplus = ARENA_NEW(checking->arena, struct surplus);
-    *surplus = *found;
-    const struct place test = surplus->need.reading.test->symbol.statement;
-    const struct part *lead = &surplus->lead;
-    struct instance instance = {.place = lead->amount->place,
-                                .record = lead->done ? lead->occurrence->record : NULL,
-                                .limit = surplus->limit,
-                                .bound = (uint64_t)surplus->form->nutrient << 43 |
-                                         (uint64_t)test.source->index << 32 | test.start,
-                                .excess = surplus->given - as_form(surplus, surplus->need.most),
-                                .ledger = ledger,
-                                .day = DAY_NONE,
-                                .what = surplus};
-    gather_unless_allowed(
-        checking, gathering, instance, surplus_id(surplus),
-        ABOUT(&ledger->zone->symbol, &lead->occurrence->treatment->symbol, &lead->amount->product->symbol),
-        tell_surplus);
-}
-
-/* Whether the application leaves more on the zone than the need and what cannot be told from it. Under a
- * limit a need of nothing is another check's. */
-static bool surplus_on(struct checking *checking, const struct ledger *ledger, struct surplus *surplus)
-{
-    enum nutrient nutrient = surplus->form->nutrient;
-    struct zone_need *need = &surplus->need;
-    if (!(surplus->application->supplied[nutrient] > 0) ||
-        !need_on(checking->season, ledger->zone, nutrient, surplus->application->day, need) ||
-        (!need->read && need->rule != NEED_BY_LIME) || (surplus->limit && need->reading.shown != NEED_LOW))
-        return false;
-    double most = as_form(surplus, need->most);
-    surplus->given = as_form(surplus, need->given);
-    surplus->lead = application_lead(surplus->application, surplus->form);
-    double slack = nutrient == NUTRIENT_S && !surplus->limit ? SULFUR_A_YEAR * need->years : 0;
-    return surplus->lead.amount &&
-           exceeds(surplus->given, most + fmax(check_need_slack(most, surplus->limit != NULL), slack));
-}
-
-/* The first time it is so for each test: once as done, once as planned. */
+/* The first time it is so for each test: once as done, once as planned. Whether the application leaves more
+ * on the zone than the need and what cannot be told from it; under a limit a need of nothing is another
+ * check's. Zones of one soil test share what is told of them. */
 static void check_zone_surplus(struct checking *checking, struct gathering *gathering,
                                const struct ledger *ledger, const struct nutrient_form *form,
                                const struct limit *limit)
 {
     const struct soil_test *reported[2] = {NULL, NULL};
     for (size_t i = 0; i < ledger->applications.count; i++) {
-        struct surplus surplus = {
-            .limit = limit, .form = form, .application = &ledger->applications.items[i]};
-        bool over = surplus_on(checking, ledger, &surplus);
-        /* What holds too little to count for the limit passes it. */
-        bool free = over && limit && !limit_concerns_content(limit, surplus.lead.amount->product);
-        if (!over || free || reported[surplus.lead.done] == surplus.need.reading.test)
+        const struct application *application = &ledger->applications.items[i];
+        struct surplus found = {.limit = limit, .form = form, .application = application};
+        struct zone_need *need = &found.need;
+        if (!(application->supplied[form->nutrient] > 0) ||
+            !need_on(checking->season, ledger->zone, form->nutrient, application->day, need) ||
+            (!need->read && need->rule != NEED_BY_LIME) || (limit && need->reading.shown != NEED_LOW))
             continue;
-        reported[surplus.lead.done] = surplus.need.reading.test;
-        gather_surplus(checking, gathering, ledger, &surplus);
+        double most = as_form(&found, need->most);
+        double slack = form->nutrient == NUTRIENT_S && !limit ? SULFUR_A_YEAR * need->years : 0;
+        found.given = as_form(&found, need->given);
+        found.lead = application_lead(application, form);
+        const struct part *lead = &found.lead;
+        /* What holds too little to count for the limit passes it. */
+        if (!lead->amount ||
+            !exceeds(found.given, most + fmax(check_need_slack(most, limit != NULL), slack)) ||
+            (limit && !limit_concerns_content(limit, lead->amount->product)) ||
+            reported[lead->done] == need->reading.test)
+            continue;
+        reported[lead->done] = need->reading.test;
+        struct surplus *surplus = ARENA_NEW(checking->arena, struct surplus);
+        *surplus = found;
+        const struct place test = need->reading.test->symbol.statement;
+        struct instance instance = {.place = lead->amount->place,
+                                    .record = lead->done ? lead->occurrence->record : NULL,
+                                    .limit = limit,
+                                    .bound = (uint64_t)form->nutrient << 43 |
+                                             (uint64_t)test.source->index << 32 | test.start,
+                                    .excess = found.given - most,
+                                    .ledger = ledger,
+                                    .day = DAY_NONE,
+                                    .what = surplus};
+        gather_unless_allowed(checking, gathering, instance, surplus_id(surplus),
+                              ABOUT(&ledger->zone->symbol, &lead->occurrence->treatment->symbol,
+                                    &lead->amount->product->symbol),
+                              tell_surplus);
     }
 }
 
-/* Nutrients that soil keeps are checked even where no limit requires a need. */
+/* Nutrients that soil keeps are checked even where no limit requires a need; what no test of the zone speaks
+ * of is no surplus. */
 void check_surplus(struct checking *checking)
 {
     struct gathering gathering = {.groups = {0}};
-    for (size_t i = 0; i < checking->model->zones.count; i++)
-        for (enum nutrient nutrient = NUTRIENT_P; nutrient <= NUTRIENT_LIME; nutrient++) {
+    for (size_t i = 0; i < checking->model->zones.count; i++) {
+        const struct zone *zone = checking->model->zones.items[i];
+        for (enum nutrient nutrient = NUTRIENT_P; nutrient <= NUTRIENT_LIME && zone->tests.count;
+             nutrient++) {
             /* The first limit that binds the zone and requires a need that a soil test shows. */
             const struct limit *limit = NULL, *next;
             for (size_t at = 0; !limit && (next = limit_next(checking, LIMIT_NEED, &at)) != NULL;)
                 for (size_t j = 0; j < next->nutrients.count && !limit; j++)
-                    if (next->nutrients.items[j]->nutrient == nutrient &&
-                        limit_binds(next, checking->model->zones.items[i]))
+                    if (next->nutrients.items[j]->nutrient == nutrient && limit_binds(next, zone))
                         limit = next;
             bool looked_at = nutrient == NUTRIENT_P || nutrient == NUTRIENT_K || nutrient == NUTRIENT_S ||
                              nutrient == NUTRIENT_LIME;
@@ -153,5 +142,6 @@ void check_surplus(struct checking *checking)
                 check_zone_surplus(checking, &gathering, &checking->season->ledgers[i],
                                    nutrient_trade_form(nutrient), limit);
         }
+    }
     gathering_tell(checking, &gathering, tell_surplus);
 }

@@ -4,20 +4,6 @@
 #include <math.h>
 #include <string.h>
 
-/* Calls `check` for every product of a treatment that could be read. */
-static void walk_dressings(struct checking *checking,
-                           void (*check)(struct checking *, const struct treatment *,
-                                         const struct dressing *))
-{
-    for (size_t i = 0; i < checking->model->treatments.count; i++) {
-        const struct treatment *treatment = checking->model->treatments.items[i];
-        const struct dressing_list *dressings = &checking->season->dressings[treatment->index];
-        for (size_t j = 0; j < dressings->count && !treatment->symbol.broken; j++)
-            if (!dressings->items[j]->product->symbol.broken)
-                check(checking, treatment, dressings->items[j]);
-    }
-}
-
 /* ---- grades ---- */
 
 /* Parts of N are counted within N. */
@@ -34,55 +20,45 @@ static struct place product_place(const struct product *product)
     return product->grade_place.source ? product->grade_place : product->symbol.place;
 }
 
-/* The grade alone, or all nutrients as elements. */
-static void check_sum(struct checking *checking, const struct product *product)
-{
-    double graded = isnan(product->grade[0]) ? 0 : product->grade[0] + product->grade[1] + product->grade[2];
-    bool grade = exceeds(graded, 1);
-    double sum = grade ? graded : content_sum(product);
-    if (!exceeds(sum, 1))
-        return;
-    struct display_pair pair = display_share_pair(checking->arena, sum, 1);
-    struct report *report = finding_add(
-        checking, CHECK_GRADE_OVER_100, ABOUT(&product->symbol), product_place(product),
-        "%s of %s %s; the most is %s", grade ? "the grade" : "the nutrients",
-        name_string(product->symbol.name),
-        text_format(checking->arena, "%s %s", grade ? "adds up to" : "add up to", pair.value), pair.bound);
-    report_help(checking->model->reports, report, "check the label");
-}
-
-/* The slow part is a share of the nitrogen or of the product; as one of the other it comes out above all
- * N. */
-static void check_slow(struct checking *checking, const struct product *product)
-{
-    double n = product->content[NUTRIENT_N];
-    if (!product->slow_place.source || (n > 0 && !exceeds(product->slow_share, 1)))
-        return;
-    struct report *report = NULL;
-    if (n > 0)
-        report = finding_add(checking, CHECK_SLOW_OVER_TOTAL, ABOUT(&product->symbol), product->slow_place,
-                             "%s of the product is slowly available N, but its total N is %s",
-                             display_share(checking->arena, product->slow_content),
-                             display_share(checking->arena, n));
-    else
-        report = finding_add(checking, CHECK_SLOW_OVER_TOTAL, ABOUT(&product->symbol), product->slow_place,
-                             "%s has slowly available N, but holds no N", name_string(product->symbol.name));
-    report_label(checking->model->reports, report, product_place(product), "its grade");
-    report_help(checking->model->reports, report,
-                "a label that gives a share of the nitrogen is written `slow 30%% of N`, one that gives a "
-                "share of the "
-                "whole product `slow 4.2%% of product`");
-}
-
 /* Parts of a product against each other: a grade over 100 %, more slow nitrogen than nitrogen. */
 void check_grades(struct checking *checking)
 {
+    struct reports *reports = checking->model->reports;
     for (size_t i = 0; i < checking->model->products.count; i++) {
         const struct product *product = checking->model->products.items[i];
+        const double *grade = product->grade, n = product->content[NUTRIENT_N];
+        const char *name = name_string(product->symbol.name);
         if (product->symbol.broken)
             continue;
-        check_sum(checking, product);
-        check_slow(checking, product);
+        /* The grade alone, or all nutrients as elements. */
+        double sum = isnan(grade[0]) ? 0 : grade[0] + grade[1] + grade[2];
+        bool graded_over = exceeds(sum, 1);
+        sum = graded_over ? sum : content_sum(product);
+        if (exceeds(sum, 1)) {
+            struct display_pair pair = display_share_pair(checking->arena, sum, 1);
+            struct report *report = finding_add(
+                checking, CHECK_GRADE_OVER_100, ABOUT(&product->symbol), product_place(product),
+                "%s of %s %s; the most is %s", graded_over ? "the grade" : "the nutrients", name,
+                text_format(checking->arena, "%s %s", graded_over ? "adds up to" : "add up to", pair.value),
+                pair.bound);
+            report_help(reports, report, "check the label");
+        }
+        /* The slow part is a share of the nitrogen or of the product; as one of the other it comes out above
+         * all N. */
+        if (product->slow_place.source && (n <= 0 || exceeds(product->slow_share, 1))) {
+            const char *fault =
+                n > 0 ? text_format(checking->arena,
+                                    "%s of the product is slowly available N, but its total N is %s",
+                                    display_share(checking->arena, product->slow_content),
+                                    display_share(checking->arena, n))
+                      : text_format(checking->arena, "%s has slowly available N, but holds no N", name);
+            struct report *report = finding_add(checking, CHECK_SLOW_OVER_TOTAL, ABOUT(&product->symbol),
+                                                product->slow_place, "%s", fault);
+            report_label(reports, report, product_place(product), "its grade");
+            report_help(reports, report,
+                        "a label that gives a share of the nitrogen is written `slow 30%% of N`, one that "
+                        "gives a share of the whole product `slow 4.2%% of product`");
+        }
         /* What the grade states and `contains` states again is added up. */
         static const enum nutrient graded[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
         for (int j = 0; j < 3; j++) {
@@ -95,8 +71,8 @@ void check_grades(struct checking *checking)
                             product->content_place[graded[j]],
                             "%s is stated by the grade and again by `contains`; they add up to %s",
                             form->name, display_share(checking->arena, all));
-            report_label(checking->model->reports, report, product->grade_place, "the grade");
-            report_help(checking->model->reports, report,
+            report_label(reports, report, product->grade_place, "the grade");
+            report_help(reports, report,
                         "delete it from `contains`, unless the label lists it beside the grade");
         }
     }
@@ -105,8 +81,8 @@ void check_grades(struct checking *checking)
 /* ---- what a treatment asks of a product ---- */
 
 /* With up to four products of the plan that hold what this one should supply. */
-static void check_supply(struct checking *checking, const struct treatment *treatment,
-                         const struct dressing *dressing)
+void check_supply(struct checking *checking, const struct treatment *treatment,
+                  const struct dressing *dressing)
 {
     const struct model *model = checking->model;
     const struct product *product = dressing->product;
@@ -130,7 +106,7 @@ static void check_supply(struct checking *checking, const struct treatment *trea
 }
 
 /* A task's layer is in no ledger: a limit would not see what it supplies. */
-static void check_layers(struct checking *checking)
+void check_layers(struct checking *checking)
 {
     for (size_t i = 0; i < checking->model->treatments.count; i++) {
         const struct treatment *treatment = checking->model->treatments.items[i];
@@ -177,12 +153,6 @@ static void check_layers(struct checking *checking)
     }
 }
 
-void check_supplies(struct checking *checking)
-{
-    check_layers(checking);
-    walk_dressings(checking, check_supply);
-}
-
 static void report_no_density(struct checking *checking, const struct product *product, struct place place,
                               const char *reason)
 {
@@ -196,45 +166,11 @@ static void report_no_density(struct checking *checking, const struct product *p
                 "its label or safety sheet gives it; state it as `density DENSITY`");
 }
 
-/* Where the volume has to be counted as mass: its nutrients, or a label by the other measure. */
-static void check_density(struct checking *checking, const struct treatment *treatment,
-                          const struct dressing *dressing)
-{
-    const struct product *product = dressing->product;
-    const struct product_label *label = &product->label;
-    bool rated = !isnan(label->high), yearly = !isnan(label->year_most);
-    (void)treatment;
-    if (!isnan(product->density))
-        return;
-    if (dressing->volume && content_sum(product) > 0)
-        report_no_density(checking, product, dressing->place,
-                          "its nutrients cannot be worked out from a volume");
-    else if ((rated && label->volume != dressing->volume) ||
-             (yearly && label->year_volume != dressing->volume))
-        report_no_density(checking, product, dressing->place,
-                          "a rate by mass cannot be compared with a label by volume, or the other way round");
-}
-
-static void check_volume(struct checking *checking, const struct treatment *treatment,
-                         const struct dressing *dressing)
-{
-    const struct product *product = dressing->product;
-    if (!dressing->volume || product->form != FORM_GRANULAR)
-        return;
-    struct report *report = finding_add(
-        checking, CHECK_VOLUME_OF_GRANULAR, ABOUT(&treatment->symbol, &product->symbol), dressing->rate_place,
-        "%s is granular, and its rate is stated by volume", name_string(product->symbol.name));
-    report_label(checking->model->reports, report, product_place(product), "granular here");
-    report_help(
-        checking->model->reports, report,
-        "weigh it: granules settle, and a scoop holds more or less each time; state the rate in lb or g");
-}
-
 /* "oz" as a word of its own in the statement, without "fl" before it. */
 static void report_ounces(struct checking *checking, const struct product *product,
                           const struct symbol *about, struct place place)
 {
-    if (product->form != FORM_LIQUID || !place.source)
+    if (!place.source)
         return;
     struct text words = text_of(place_words(checking->arena, place));
     bool ounces = false;
@@ -257,21 +193,43 @@ static void report_ounces(struct checking *checking, const struct product *produ
         name);
 }
 
-/* The label's own rate is looked at with the treatment's: whichever is wrong, the other mostly is too. */
-static void check_ounces(struct checking *checking, const struct treatment *treatment,
-                         const struct dressing *dressing)
+/* What a rate by volume says of the product, and one by ounces. */
+void check_volume(struct checking *checking, const struct treatment *treatment,
+                  const struct dressing *dressing)
 {
     const struct product *product = dressing->product;
+    const struct product_label *label = &product->label;
+    /* Where the volume has to be counted as mass: its nutrients, or a label by the other measure. */
+    bool other_measure = (!isnan(label->high) && label->volume != dressing->volume) ||
+                         (!isnan(label->year_most) && label->year_volume != dressing->volume);
+    if (isnan(product->density) && dressing->volume && content_sum(product) > 0)
+        report_no_density(checking, product, dressing->place,
+                          "its nutrients cannot be worked out from a volume");
+    else if (isnan(product->density) && other_measure)
+        report_no_density(checking, product, dressing->place,
+                          "a rate by mass cannot be compared with a label by volume, or the other way round");
+    if (dressing->volume && product->form == FORM_GRANULAR) {
+        struct report *report =
+            finding_add(checking, CHECK_VOLUME_OF_GRANULAR, ABOUT(&treatment->symbol, &product->symbol),
+                        dressing->rate_place, "%s is granular, and its rate is stated by volume",
+                        name_string(product->symbol.name));
+        report_label(checking->model->reports, report, product_place(product), "granular here");
+        report_help(checking->model->reports, report,
+                    "weigh it: granules settle, and a scoop holds more or less each time; state the rate in "
+                    "lb or g");
+    }
+    /* The label's own rate is looked at with the treatment's: whichever is wrong, the other mostly is too. */
+    if (product->form != FORM_LIQUID)
+        return;
     report_ounces(checking, product, &treatment->symbol, dressing->rate_place);
-    report_ounces(checking, product, NULL, product->label.rate_place);
+    report_ounces(checking, product, NULL, label->rate_place);
     for (size_t i = 0; i < product->packs.count; i++)
         report_ounces(checking, product, NULL, product->packs.items[i].place);
 }
 
-/* A product that is spread by volume needs a density before its nutrients can be counted. */
-void check_densities(struct checking *checking)
+/* What was used of a product needs a density as what is planned of it does, told of once. */
+void check_recorded_volumes(struct checking *checking)
 {
-    walk_dressings(checking, check_density);
     for (size_t i = 0; i < checking->model->records.count; i++) {
         const struct record *record = checking->model->records.items[i];
         for (size_t j = 0; j < record->uses.count && !record->symbol.broken; j++) {
@@ -281,15 +239,12 @@ void check_densities(struct checking *checking)
                                   "its nutrients cannot be worked out from a volume");
         }
     }
-    walk_dressings(checking, check_volume);
-    walk_dressings(checking, check_ounces);
 }
 
 /* ---- forms ---- */
 
 /* Only of what has a grade; a kind or cautions of its own say enough. */
-static void check_form(struct checking *checking, const struct treatment *treatment,
-                       const struct dressing *dressing)
+void check_form(struct checking *checking, const struct treatment *treatment, const struct dressing *dressing)
 {
     const struct product *product = dressing->product;
     if (product->form != FORM_UNKNOWN || product->kinds.count || product->cautions.count ||
@@ -305,52 +260,36 @@ static void check_form(struct checking *checking, const struct treatment *treatm
                 "write it after the grade, as the label has it: granular, liquid or soluble");
 }
 
-void check_forms(struct checking *checking)
-{
-    walk_dressings(checking, check_form);
-}
-
 /* ---- machines ---- */
 
-/* What is soluble goes through either. */
-static void check_machine_fits(struct checking *checking, const struct treatment *treatment,
-                               const struct dressing *dressing)
+/* What is soluble goes through either kind of machine. */
+void check_machine(struct checking *checking, const struct treatment *treatment,
+                   const struct dressing *dressing)
 {
+    struct reports *reports = checking->model->reports;
     const struct product *product = dressing->product;
     const struct machine *machine = treatment->machine;
+    bool liquid = product->form == FORM_LIQUID;
     enum product_form wrong = machine && machine->sprayer ? FORM_GRANULAR : FORM_LIQUID;
-    if (!machine || machine->symbol.broken || product->form != wrong)
-        return;
-    struct report *report = finding_add(
-        checking, CHECK_MACHINE_MISMATCH, ABOUT(&treatment->symbol, &product->symbol, &machine->symbol),
-        treatment->machine_place, "%s is a %s, and %s is %s", name_string(machine->symbol.name),
-        machine->sprayer ? "sprayer" : "spreader", name_string(product->symbol.name),
-        product->form == FORM_LIQUID ? "liquid" : "granular");
-    report_label(checking->model->reports, report, product_place(product), "the product");
-    report_label(checking->model->reports, report, machine->symbol.statement, "the machine");
-    report_help(checking->model->reports, report, "name a %s after `with`",
-                machine->sprayer ? "spreader" : "sprayer");
-}
-
-static void check_machine_missing(struct checking *checking, const struct treatment *treatment,
-                                  const struct dressing *dressing)
-{
-    if (treatment->machine || dressing->laid_m > 0 ||
-        !finding_once(checking, CHECK_MACHINE_MISSING, treatment->symbol.place, 0))
-        return;
-    bool liquid = dressing->product->form == FORM_LIQUID;
-    struct report *report = finding_add(
-        checking, CHECK_MACHINE_MISSING, ABOUT(&treatment->symbol, &dressing->product->symbol),
-        treatment->symbol.place, "%s names no machine, so %s are not worked out",
-        name_string(treatment->symbol.name), liquid ? "tanks and water" : "hopper loads and passes");
-    report_help(checking->model->reports, report, "declare a %s and name it: with %s",
-                liquid ? "sprayer" : "spreader", liquid ? "backpack" : "broadcast");
-}
-
-void check_machines(struct checking *checking)
-{
-    walk_dressings(checking, check_machine_fits);
-    walk_dressings(checking, check_machine_missing);
+    if (machine && !machine->symbol.broken && product->form == wrong) {
+        struct report *report = finding_add(
+            checking, CHECK_MACHINE_MISMATCH, ABOUT(&treatment->symbol, &product->symbol, &machine->symbol),
+            treatment->machine_place, "%s is a %s, and %s is %s", name_string(machine->symbol.name),
+            machine->sprayer ? "sprayer" : "spreader", name_string(product->symbol.name),
+            liquid ? "liquid" : "granular");
+        report_label(reports, report, product_place(product), "the product");
+        report_label(reports, report, machine->symbol.statement, "the machine");
+        report_help(reports, report, "name a %s after `with`", machine->sprayer ? "spreader" : "sprayer");
+    }
+    if (!machine && !(dressing->laid_m > 0) &&
+        finding_once(checking, CHECK_MACHINE_MISSING, treatment->symbol.place, 0)) {
+        struct report *report = finding_add(
+            checking, CHECK_MACHINE_MISSING, ABOUT(&treatment->symbol, &product->symbol),
+            treatment->symbol.place, "%s names no machine, so %s are not worked out",
+            name_string(treatment->symbol.name), liquid ? "tanks and water" : "hopper loads and passes");
+        report_help(reports, report, "declare a %s and name it: with %s", liquid ? "sprayer" : "spreader",
+                    liquid ? "backpack" : "broadcast");
+    }
 }
 
 /* ---- treatments that come to nothing ---- */

@@ -84,50 +84,30 @@ static void check_relation(struct checking *checking, const struct occurrence *o
     report_label(checking->model->reports, report, when->place, "the plan");
 }
 
-/* Times of one treatment recorded against their count. */
-static void check_times(struct checking *checking, const struct occurrence *occurrence)
+/* Of what was done within its count of times: in the order of the times, as far from others as was asked, and
+ * in its windows. */
+void check_record_days(struct checking *checking)
 {
-    const struct occurrence *earlier = occurrence - 1;
-    if (occurrence->time == 1 || occurrence->share == SHARE_PART || !earlier->done ||
-        earlier->day <= occurrence->day)
-        return;
-    struct report *report =
-        finding_add(checking, CHECK_RECORD_ORDER, ABOUT(&occurrence->treatment->symbol),
-                    occurrence_place(occurrence), "time %d of %s is recorded before time %d",
-                    occurrence->time, name_string(occurrence->treatment->symbol.name), earlier->time);
-    report_label(checking->model->reports, report, occurrence_place(earlier), "time %d on %s", earlier->time,
-                 display_date(checking->arena, earlier->day));
-}
-
-static bool record_usable(const struct occurrence *occurrence)
-{
-    return occurrence->done && occurrence->share != SHARE_BEYOND && !occurrence->treatment->symbol.broken &&
-           !occurrence->record->symbol.broken;
-}
-
-void check_record_order(struct checking *checking)
-{
+    struct reports *reports = checking->model->reports;
     const struct season *season = checking->season;
     for (size_t i = 0; i < season->occurrences.count; i++) {
-        const struct occurrence *occurrence = &season->occurrences.items[i];
-        if (!record_usable(occurrence))
-            continue;
-        check_times(checking, occurrence);
-        for (size_t j = 0; j < occurrence->treatment->whens.count; j++)
-            check_relation(checking, occurrence, &occurrence->treatment->whens.items[j]);
-    }
-}
-
-/* ---- windows ---- */
-
-/* Of what was done within its count of times. */
-void check_record_windows(struct checking *checking)
-{
-    const struct season *season = checking->season;
-    for (size_t i = 0; i < season->occurrences.count; i++) {
-        const struct occurrence *occurrence = &season->occurrences.items[i];
+        const struct occurrence *occurrence = &season->occurrences.items[i], *earlier = occurrence - 1;
         const struct treatment *treatment = occurrence->treatment;
-        for (size_t j = 0; record_usable(occurrence) && j < treatment->whens.count; j++) {
+        const char *name = name_string(treatment->symbol.name);
+        if (!occurrence->done || occurrence->share == SHARE_BEYOND || treatment->symbol.broken ||
+            occurrence->record->symbol.broken)
+            continue;
+        if (occurrence->time > 1 && occurrence->share != SHARE_PART && earlier->done &&
+            earlier->day > occurrence->day) {
+            struct report *report = finding_add(
+                checking, CHECK_RECORD_ORDER, ABOUT(&treatment->symbol), occurrence_place(occurrence),
+                "time %d of %s is recorded before time %d", occurrence->time, name, earlier->time);
+            report_label(reports, report, occurrence_place(earlier), "time %d on %s", earlier->time,
+                         display_date(checking->arena, earlier->day));
+        }
+        for (size_t j = 0; j < treatment->whens.count; j++)
+            check_relation(checking, occurrence, &treatment->whens.items[j]);
+        for (size_t j = 0; j < treatment->whens.count; j++) {
             const struct when *when = &treatment->whens.items[j];
             bool has_first = when->kind == WHEN_ON || when->kind == WHEN_BETWEEN || when->kind == WHEN_FROM;
             bool has_last = when->kind == WHEN_ON || when->kind == WHEN_BETWEEN || when->kind == WHEN_BY;
@@ -135,9 +115,9 @@ void check_record_windows(struct checking *checking)
                 continue;
             struct report *report = finding_add(
                 checking, CHECK_RECORD_OFF_WINDOW, ABOUT(&treatment->symbol), occurrence_place(occurrence),
-                "%s was done on %s; the plan said `%s`", name_string(treatment->symbol.name),
-                display_date(checking->arena, occurrence->day), place_words(checking->arena, when->place));
-            report_label(checking->model->reports, report, when->place, "the plan");
+                "%s was done on %s; the plan said `%s`", name, display_date(checking->arena, occurrence->day),
+                place_words(checking->arena, when->place));
+            report_label(reports, report, when->place, "the plan");
         }
     }
 }

@@ -112,28 +112,21 @@ static const struct recovery *recovery_of(struct checking *checking, const struc
     return recovery;
 }
 
-/* An error until the record itself owns up to it: the season is not dated on what nobody has looked at. */
-static void admit(struct checking *checking, struct report *report, const struct record *record)
-{
-    struct reports *reports = checking->model->reports;
-    if (report->severity < SEVERITY_ERROR || report->allowed_because)
-        return; /* nothing to own up to */
-    if (!record || !record->admitted) {
-        report_note(reports, report,
-                    "to date the season again, write in the record: admit \"why it happened\"");
-        return;
-    }
-    report_soften(reports, report);
-    report_note(reports, report, "admitted: %s", record->admitted);
-}
-
 /* Nothing more can be put down before what was done last. */
 void note_recovery(struct checking *checking, struct report *report, const struct record *record,
                    const struct zone *zone, const struct product *product, day_number after)
 {
     struct reports *reports = checking->model->reports;
     const struct season *season = checking->season;
-    admit(checking, report, record);
+    /* An error until the record itself owns up to it: the season is not dated on what nobody has looked at.
+     */
+    bool open = report->severity >= SEVERITY_ERROR && !report->allowed_because;
+    if (open && record && record->admitted) {
+        report_soften(reports, report);
+        report_note(reports, report, "admitted: %s", record->admitted);
+    } else if (open)
+        report_note(reports, report,
+                    "to date the season again, write in the record: admit \"why it happened\"");
     for (size_t i = 0; i < season->calendar_count; i++)
         if (season->calendar[i]->done && season->calendar[i]->day > after)
             after = season->calendar[i]->day;

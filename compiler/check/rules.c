@@ -23,10 +23,15 @@
 #define RECORDS "Records"
 #define ALLOWING "What is allowed"
 
-#define CHECK(id, severity, family, run, name, sentence, explanation, source)                                \
-    {{name, SEVERITY_##severity, sentence, explanation, source}, family, run},
+#define PLAN(function) .plan = function,
+#define DRESSINGS(function) .dressing = function,
+#define TESTS(function) .test = function,
+#define LEDGERS(first_kind, last_kind, function, teller)                                                     \
+    .ledger = function, .tell = teller, .first = first_kind, .last = last_kind,
+#define CHECK(id, severity, family, days, function, name, sentence, explanation, source)                     \
+    {{name, SEVERITY_##severity, sentence, explanation, source}, family, days, function},
 #define FINDING(id, severity, family, name, sentence, explanation, source)                                   \
-    CHECK(id, severity, family, NULL, name, sentence, explanation, source)
+    {{name, SEVERITY_##severity, sentence, explanation, source}, family, ANY_DAY, .plan = NULL},
 const struct check CHECKS[CHECK_COUNT] = {
 #include "compiler/check/check.def"
 };

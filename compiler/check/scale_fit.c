@@ -40,50 +40,41 @@ static void check_region(const struct fit *fit, const struct symbol *scale, cons
                 "if that is where it lies, write in the lawn: region %s", name_string(region));
 }
 
-/* The test's scales and lime table on one of its lawns: region, grass, texture. */
-static void check_fit(const struct fit *fit)
+/* The test's scales and lime table on each of its lawns: region, grass, texture. A lawn that comes again is
+ * not told again. */
+void check_scales_fit(struct checking *checking, const struct soil_test *test)
 {
-    struct arena *arena = fit->checking->arena;
-    const struct lime_table *lime = fit->test->lime;
-    const struct lawn *lawn = fit->lawn;
-    const char *name = name_string(lawn->symbol.name);
-    for (size_t i = 0; i < fit->test->scales.count; i++) {
-        const struct scale *scale = fit->test->scales.items[i].scale;
-        const char *scale_name = name_string(scale->symbol.name);
-        struct place named_at = fit->test->scales.items[i].place;
-        if (scale->symbol.broken || test_scale_repeated(fit->test, i))
-            continue;
-        check_region(fit, &scale->symbol, scale->region, named_at);
-        bool grass = !scale->grasses.count || !lawn->grass, soil = !scale->soils.count || !lawn->soil;
-        for (size_t j = 0; j < scale->grasses.count; j++)
-            grass = grass || scale->grasses.items[j] == lawn->grass;
-        for (size_t j = 0; j < scale->soils.count; j++)
-            soil = soil || scale->soils.items[j] == lawn->soil;
-        if (!grass)
-            fit_report(fit, CHECK_SOIL_SCALE_UNFIT, &scale->symbol, named_at,
-                       text_format(arena, "%s is made for other grasses than %s of %s", scale_name,
-                                   name_string(lawn->grass->symbol.name), name));
-        if (!soil)
-            fit_report(fit, CHECK_SOIL_SCALE_UNFIT, &scale->symbol, named_at,
-                       text_format(arena, "%s is made for %s; the soil of %s is %s", scale_name,
-                                   name_string(scale->soils.items[0]), name, name_string(lawn->soil)));
-    }
-    if (lime && !lime->symbol.broken)
-        check_region(fit, &lime->symbol, lime->region, fit->test->lime_place);
-}
-
-/* A lawn that comes again is not told again. */
-void check_scales_fit(struct checking *checking)
-{
-    for (size_t i = 0; i < checking->model->soil_tests.count; i++) {
-        const struct soil_test *test = checking->model->soil_tests.items[i];
-        for (size_t j = 0; j < test->zones.count && !test->symbol.broken; j++) {
-            const struct lawn *lawn = test->zones.items[j]->lawn;
-            bool seen = false;
-            for (size_t k = 0; k < j && !seen; k++)
-                seen = test->zones.items[k]->lawn == lawn;
-            if (!seen)
-                check_fit(&(struct fit){checking, test, lawn});
+    struct arena *arena = checking->arena;
+    const struct lime_table *lime = test->lime;
+    for (size_t i = 0; i < test->zones.count; i++) {
+        const struct lawn *lawn = test->zones.items[i]->lawn;
+        const struct fit fit = {checking, test, lawn};
+        const char *name = name_string(lawn->symbol.name);
+        bool seen = false;
+        for (size_t j = 0; j < i && !seen; j++)
+            seen = test->zones.items[j]->lawn == lawn;
+        for (size_t j = 0; j < test->scales.count && !seen; j++) {
+            const struct scale *scale = test->scales.items[j].scale;
+            const char *scale_name = name_string(scale->symbol.name);
+            struct place named_at = test->scales.items[j].place;
+            if (scale->symbol.broken || test_scale_repeated(test, j))
+                continue;
+            check_region(&fit, &scale->symbol, scale->region, named_at);
+            bool grass = !scale->grasses.count || !lawn->grass, soil = !scale->soils.count || !lawn->soil;
+            for (size_t k = 0; k < scale->grasses.count; k++)
+                grass = grass || scale->grasses.items[k] == lawn->grass;
+            for (size_t k = 0; k < scale->soils.count; k++)
+                soil = soil || scale->soils.items[k] == lawn->soil;
+            if (!grass)
+                fit_report(&fit, CHECK_SOIL_SCALE_UNFIT, &scale->symbol, named_at,
+                           text_format(arena, "%s is made for other grasses than %s of %s", scale_name,
+                                       name_string(lawn->grass->symbol.name), name));
+            if (!soil)
+                fit_report(&fit, CHECK_SOIL_SCALE_UNFIT, &scale->symbol, named_at,
+                           text_format(arena, "%s is made for %s; the soil of %s is %s", scale_name,
+                                       name_string(scale->soils.items[0]), name, name_string(lawn->soil)));
         }
+        if (!seen && lime && !lime->symbol.broken)
+            check_region(&fit, &lime->symbol, lime->region, test->lime_place);
     }
 }

@@ -13,11 +13,6 @@ struct names_judged {
     size_t written, count;
 };
 
-static bool written_in_quotes(const struct written_name *written)
-{
-    return written->place.source->bytes[written->place.start] == '"';
-}
-
 static void judge_add(struct names_judged *judged, const struct name *name, bool quoted)
 {
     judged->items[judged->count] = (struct identifier){.text = name->text, .quoted = quoted};
@@ -38,7 +33,7 @@ static struct names_judged names_judge(struct checking *checking)
     bool *written = ARENA_ARRAY(scratch, model->names->count + 1, bool);
     for (size_t i = 0; i < model->written_names.count; i++) {
         const struct written_name *name = &model->written_names.items[i];
-        judge_add(&judged, name->name, written_in_quotes(name));
+        judge_add(&judged, name->name, name->place.source->bytes[name->place.start] == '"');
         judged.items[i].skeleton = identifier_ascii_skeleton(name->name->text);
         written[name->name->id] = true;
     }
@@ -78,7 +73,7 @@ static void report_character(struct checking *checking, const struct identifier 
         }
     struct report *report =
         finding_add(checking, CHECK_NAME_CHARACTER, ABOUT(&about), place, "%s has a %s, %s",
-                    written_in_quotes(written) ? "this quoted name" : "this name",
+                    identifier->quoted ? "this quoted name" : "this name",
                     code_point_text(checking->arena, identifier->code_point), words[identifier->fault]);
     report_help(checking->model->reports, report, "%s", helps[identifier->fault]);
 }

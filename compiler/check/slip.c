@@ -4,8 +4,6 @@
 #include "compiler/season/precedence.h"
 #include "compiler/season/risk.h"
 
-#include <string.h>
-
 /* Work that all trials of a plan may take, in steps of some ten nanoseconds: enough for some 400 applications
  * that have a month each. */
 static const uint64_t WORK_LIMIT = 150000000;
@@ -95,20 +93,14 @@ struct tried {
     bool passes, moves;
 };
 
-/* Runs the checks that a day can make find an error: it changes nothing of products and names, and of
- * contradictions the dating tells. */
+/* Runs the checks that a day can make find an error. */
 static bool breaks_nothing(struct slipping *slipping, struct season *tried)
 {
-    const char *products = CHECKS[CHECK_NO_DENSITY].family, *names = CHECKS[CHECK_NAME_CHARACTER].family;
     reports_init(&slipping->reports, tried->arena);
     struct checking *checking = checking_new(tried, true);
-    for (enum check_id id = 0; id < CHECK_COUNT && slipping->reports.errors == 0; id++) {
-        const struct check *check = &CHECKS[id];
-        if (check->run && check->rule.severity == SEVERITY_ERROR && id != CHECK_NO_DAY &&
-            id != CHECK_TOO_MANY_TIMES && strcmp(check->family, products) != 0 &&
-            strcmp(check->family, names) != 0)
-            check->run(checking);
-    }
+    for (enum check_id id = 0; id < CHECK_COUNT && slipping->reports.errors == 0; id++)
+        if (CHECKS[id].days == BY_DAY)
+            check_run(checking, id);
     return slipping->reports.errors == 0;
 }
 
@@ -219,26 +211,6 @@ static bool day_open(const struct season *season, const struct timetable_node *n
     return slip->end == SLIP_NOT_ASKED;
 }
 
-/* What goes by the weather may have a better day behind long closed ones. */
-static void slip_farthest(struct slipping *slipping, const struct occurrence *occurrence, struct slip *slip)
-{
-    const struct season *season = slipping->season;
-    const struct timetable_node *node = &season->nodes[season->node_of[occurrence->index]];
-    struct slip on = {.end = SLIP_CLOSED, .opens = slip->opens};
-    slip->farthest = slip->alone;
-    if (slip->end != SLIP_CLOSED || slip->alone < slip->latest || !season_asks_weather(season, occurrence))
-        return;
-    while (on.end == SLIP_CLOSED && on.opens != DAY_NEVER) {
-        day_number day = on.opens;
-        for (on.end = SLIP_NOT_ASKED; day_open(season, node, &day, &on); day++) {
-            struct tried tried = day_try(slipping, occurrence->index, day);
-            if (!tried.passes || tried.moves || work_is_spent(slipping))
-                return;
-            slip->farthest = day;
-        }
-    }
-}
-
 static struct slip slip_unknown(const struct occurrence *occurrence)
 {
     return (struct slip){.end = SLIP_UNKNOWN,
@@ -267,8 +239,20 @@ static struct slip node_slip(struct slipping *slipping, const struct occurrence 
         slip.latest = day;
         slip.alone = moves ? slip.alone : day;
     }
+    /* What goes by the weather may have a better day behind long closed ones. */
+    struct slip on = {.end = slip.end, .opens = slip.opens};
+    slip.farthest = slip.alone;
     cluster_enter(slipping, slipping->cluster[occurrence->index]);
-    slip_farthest(slipping, occurrence, &slip);
+    bool goes_on = slip.alone >= slip.latest && season_asks_weather(season, occurrence);
+    while (goes_on && on.end == SLIP_CLOSED && on.opens != DAY_NEVER) {
+        day_number day = on.opens;
+        for (on.end = SLIP_NOT_ASKED; day_open(season, node, &day, &on); day++) {
+            struct tried tried = day_try(slipping, occurrence->index, day);
+            if (!tried.passes || tried.moves || work_is_spent(slipping))
+                return slip;
+            slip.farthest = day;
+        }
+    }
     return slip;
 }
 

@@ -12,7 +12,7 @@ struct share_low {
 };
 
 /* With what the label would have to state. */
-static struct report *tell_slow_share(struct checking *checking, const struct instance *instance)
+struct report *tell_slow_share(struct checking *checking, const struct instance *instance)
 {
     struct reports *reports = checking->model->reports;
     const struct limit *limit = instance->limit;
@@ -71,8 +71,7 @@ static void gather_share(struct checking *checking, struct gathering *gathering,
 }
 
 /* What has no more N than the limit lets be soluble is free of it; `in each product` looks at each alone. */
-static void check_ledger_slow_share(struct checking *checking, struct gathering *gathering,
-                                    const struct instance *of)
+void check_slow_share(struct checking *checking, struct gathering *gathering, const struct instance *of)
 {
     for (size_t i = 0; i < of->ledger->applications.count; i++) {
         const struct application *application = &of->ledger->applications.items[i];
@@ -92,9 +91,4 @@ static void check_ledger_slow_share(struct checking *checking, struct gathering 
                 gather_share(checking, gathering, of, (struct share_low){application, part, share});
         }
     }
-}
-
-void check_slow_share(struct checking *checking)
-{
-    check_ledgers(checking, LIMIT_SLOW_SHARE, check_ledger_slow_share, tell_slow_share);
 }

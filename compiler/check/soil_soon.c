@@ -32,22 +32,34 @@ static const struct amount *amount_before(const struct checking *checking, const
     return last;
 }
 
-/* Once for a test and what it is too soon after: of the first zone. */
-static void check_test_soon(struct checking *checking, const struct soil_test *test,
-                            const struct sample_wait *wait)
+/* Where it measures what was put down: the nutrient, or pH after lime and sulfur. Once for a test and what it
+ * is too soon after: of the first zone. */
+void check_soil_test_soon(struct checking *checking, const struct soil_test *test)
 {
     struct reports *reports = checking->model->reports;
-    for (size_t i = 0; i < test->zones.count; i++) {
-        const struct zone *zone = test->zones.items[i];
-        day_number day;
-        const struct amount *amount = amount_before(checking, test, zone, wait, &day);
+    for (size_t i = 0; i < checking->model->sample_waits.count; i++) {
+        const struct sample_wait *wait = &checking->model->sample_waits.items[i];
+        const struct nutrient_form *nutrient = wait->after.nutrient;
+        const struct amount *amount = NULL;
+        day_number day = DAY_NONE;
+        bool measures = false;
+        for (size_t j = 0; j < test->results.column_count; j++) {
+            const struct table_column *column = &test->results.columns[j];
+            measures = measures || (nutrient ? column->kind == ANALYTE_NUTRIENT && column->nutrient &&
+                                                   column->nutrient->nutrient == nutrient->nutrient
+                                             : column->kind == ANALYTE_PH);
+        }
+        size_t at = 0;
+        while (measures && !amount && at < test->zones.count)
+            amount = amount_before(checking, test, test->zones.items[at++], wait, &day);
         if (!amount)
             continue;
+        const struct symbol *zone = &test->zones.items[at - 1]->symbol;
         const char *went =
             text_format(checking->arena, "%s went onto %s, %s", name_string(amount->product->symbol.name),
-                        name_string(zone->symbol.name), display_date(checking->arena, day));
+                        name_string(zone->name), display_date(checking->arena, day));
         struct report *report =
-            finding_add(checking, CHECK_SOIL_TEST_SOON, ABOUT(&zone->symbol, &amount->product->symbol),
+            finding_add(checking, CHECK_SOIL_TEST_SOON, ABOUT(zone, &amount->product->symbol),
                         test->symbol.statement, "sampled %s after %s: too soon to show what it did; wait %s",
                         display_days(checking->arena, test->day - day), went, wait->wait_text);
         report_label(reports, report, amount->place, "the application");
@@ -55,27 +67,5 @@ static void check_test_soon(struct checking *checking, const struct soil_test *t
         source_note(checking, report, wait->source);
         report_help(reports, report, "read this result with care; sample again on %s or later",
                     display_date(checking->arena, day_after(day, wait->wait)));
-        return;
     }
-}
-
-/* A test is looked at where it measures what was put down: the nutrient, or pH after lime and sulfur. */
-void check_soil_test_soon(struct checking *checking)
-{
-    const struct model *model = checking->model;
-    for (size_t i = 0; i < model->soil_tests.count; i++)
-        for (size_t j = 0; j < model->sample_waits.count; j++) {
-            const struct soil_test *test = model->soil_tests.items[i];
-            const struct sample_wait *wait = &model->sample_waits.items[j];
-            const struct nutrient_form *nutrient = wait->after.nutrient;
-            bool measures = false;
-            for (size_t k = 0; k < test->results.column_count; k++) {
-                const struct table_column *column = &test->results.columns[k];
-                measures = measures || (nutrient ? column->kind == ANALYTE_NUTRIENT && column->nutrient &&
-                                                       column->nutrient->nutrient == nutrient->nutrient
-                                                 : column->kind == ANALYTE_PH);
-            }
-            if (!test->symbol.broken && measures)
-                check_test_soon(checking, test, wait);
-        }
 }

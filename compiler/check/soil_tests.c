@@ -19,39 +19,28 @@ static const struct symbol *first_zone(const struct soil_test *test)
     return test->zones.count ? &test->zones.items[0]->symbol : NULL;
 }
 
-/* Calls `check` for every test that could be read. */
-static void walk_tests(struct checking *checking, void (*check)(struct checking *, const struct soil_test *))
-{
-    for (size_t i = 0; i < checking->model->soil_tests.count; i++)
-        if (!checking->model->soil_tests.items[i]->symbol.broken)
-            check(checking, checking->model->soil_tests.items[i]);
-}
-
 /* ---- how many spots, and whether they agree ---- */
 
 /* Of several scales the one that wants most samples counts. */
-void check_spots_few(struct checking *checking)
+void check_spots_few(struct checking *checking, const struct soil_test *test)
 {
-    for (size_t t = 0; t < checking->model->soil_tests.count; t++) {
-        const struct soil_test *test = checking->model->soil_tests.items[t];
-        const struct scale *scale = NULL;
-        for (size_t i = 0; i < test->scales.count; i++)
-            if (!test->scales.items[i].scale->symbol.broken &&
-                (!scale || test->scales.items[i].scale->spots > scale->spots))
-                scale = test->scales.items[i].scale;
-        int cores = (int)test->results.row_count * (test->cores > 0 ? test->cores : 1);
-        if (test->symbol.broken || !scale || cores >= scale->spots)
-            continue;
-        struct report *report = finding_add(
-            checking, CHECK_SOIL_SPOTS_FEW, ABOUT(first_zone(test), &scale->symbol), test->results_place,
-            "%s has %d %s; %s", test_text(checking, test), cores, cores == 1 ? "spot" : "spots",
-            text_format(checking->arena, "%s calls for at least %d", name_string(scale->symbol.name),
-                        scale->spots));
-        report_label(checking->model->reports, report, scale->symbol.place, "the scale");
-        report_help(checking->model->reports, report, "%s",
-                    test->cores > 0 ? "take more cores next time, spread over the zones"
-                                    : "if each spot's sample was mixed from several cores, say so: cores 12");
-    }
+    const struct scale *scale = NULL;
+    for (size_t i = 0; i < test->scales.count; i++)
+        if (!test->scales.items[i].scale->symbol.broken &&
+            (!scale || test->scales.items[i].scale->spots > scale->spots))
+            scale = test->scales.items[i].scale;
+    int cores = (int)test->results.row_count * (test->cores > 0 ? test->cores : 1);
+    if (!scale || cores >= scale->spots)
+        return;
+    struct report *report = finding_add(
+        checking, CHECK_SOIL_SPOTS_FEW, ABOUT(first_zone(test), &scale->symbol), test->results_place,
+        "%s has %d %s; %s", test_text(checking, test), cores, cores == 1 ? "spot" : "spots",
+        text_format(checking->arena, "%s calls for at least %d", name_string(scale->symbol.name),
+                    scale->spots));
+    report_label(checking->model->reports, report, scale->symbol.place, "the scale");
+    report_help(checking->model->reports, report, "%s",
+                test->cores > 0 ? "take more cores next time, spread over the zones"
+                                : "if each spot's sample was mixed from several cores, say so: cores 12");
 }
 
 /* The reading that stands for this column of the test; false where a newer test has taken its place. */
@@ -70,7 +59,7 @@ static const char *figure_text(struct checking *checking, const struct soil_read
 }
 
 /* Spots further apart than the scale allows have no mean that means anything. */
-static void check_test_agreement(struct checking *checking, const struct soil_test *test)
+void check_spots_disagree(struct checking *checking, const struct soil_test *test)
 {
     struct soil_reading reading;
     for (size_t i = 0; i < test->results.column_count; i++)
@@ -98,11 +87,6 @@ static void check_test_agreement(struct checking *checking, const struct soil_te
             report_help(reports, report,
                         "make the spots that differ zones of their own, with a soil test each");
         }
-}
-
-void check_spots_disagree(struct checking *checking)
-{
-    walk_tests(checking, check_test_agreement);
 }
 
 /* ---- the scale that reads them ---- */
@@ -177,7 +161,7 @@ static void check_scale_nutrients(struct checking *checking, const struct soil_t
 }
 
 /* A depth that does not fit, or is missing, is told once for a test. */
-static void check_test_scale(struct checking *checking, const struct soil_test *test)
+void check_soil_scales(struct checking *checking, const struct soil_test *test)
 {
     struct reports *reports = checking->model->reports;
     bool depth_reported = false, nutrients = false;
@@ -227,16 +211,11 @@ static void check_test_scale(struct checking *checking, const struct soil_test *
     }
 }
 
-void check_soil_scales(struct checking *checking)
-{
-    walk_tests(checking, check_test_scale);
-}
-
 /* ---- two scales for one nutrient ---- */
 
 /* A scale that is named for a nutrient takes it from the test's other scale. That one may read it too, and
  * say the opposite. */
-static void check_test_scales_agree(struct checking *checking, const struct soil_test *test)
+void check_soil_scales_agree(struct checking *checking, const struct soil_test *test)
 {
     struct soil_reading reading;
     for (size_t i = 0; i < test->results.column_count; i++) {
@@ -281,15 +260,10 @@ static void check_test_scales_agree(struct checking *checking, const struct soil
     }
 }
 
-void check_soil_scales_agree(struct checking *checking)
-{
-    walk_tests(checking, check_test_scales_agree);
-}
-
 /* ---- oxides in results ---- */
 
 /* A laboratory that means the element would be read as less than half of it. */
-static void check_test_oxides(struct checking *checking, const struct soil_test *test)
+void check_soil_oxides(struct checking *checking, const struct soil_test *test)
 {
     for (size_t i = 0; i < test->results.column_count; i++) {
         const struct table_column *column = &test->results.columns[i];
@@ -304,15 +278,10 @@ static void check_test_oxides(struct checking *checking, const struct soil_test 
     }
 }
 
-void check_soil_oxides(struct checking *checking)
-{
-    walk_tests(checking, check_test_oxides);
-}
-
 /* ---- the laboratory's own rating ---- */
 
 /* One report a nutrient, at the first spot that is rated otherwise than the scale reads it alone. */
-static void check_test_ratings(struct checking *checking, const struct soil_test *test)
+void check_soil_ratings(struct checking *checking, const struct soil_test *test)
 {
     struct soil_reading reading;
     for (size_t column = 0; column < test->results.column_count; column++) {
@@ -359,9 +328,4 @@ static void check_test_ratings(struct checking *checking, const struct soil_test
             "what it recommends (`recommends`), and `follow laboratory`",
             name_string(scale->name));
     }
-}
-
-void check_soil_ratings(struct checking *checking)
-{
-    walk_tests(checking, check_test_ratings);
 }

@@ -158,50 +158,7 @@ static const char *other_density(struct checking *checking, double number, doubl
     return NULL;
 }
 
-/* The other unit that the same number would be usual in is most often the one that was meant. */
-static void check_density(struct checking *checking, const struct product *product)
-{
-    const struct usual_range *range = RANGE_OF(product, density);
-    if (!range || isnan(product->density) || !outside(range, product->density))
-        return;
-    struct display_pair most =
-        display_pair(checking->arena, checking->model, QUANTITY_DENSITY, product->density, range->high, NULL);
-    struct report *report = finding_add(
-        checking, CHECK_DENSITY_UNLIKELY, ABOUT(&product->symbol), product->density_place,
-        "%s has a density of %s; such products have %s to %s", name_string(product->symbol.name), most.value,
-        display_number(checking->arena, checking->model, QUANTITY_DENSITY, range->low), most.bound);
-    explain(checking, report, range);
-    const char *other_rate = other_density(checking, product->density_number, product->density, range);
-    if (other_rate)
-        report_help(checking->model->reports, report, "did you mean %s?", other_rate);
-    else
-        report_help(checking->model->reports, report, "%s", LAST_HELP);
-}
-
-/* ---- grades ---- */
-
-/* ---- packs and prices ---- */
-
-/* A pack is looked at by mass or by volume, as it is stated. */
-static void check_packs(struct checking *checking, const struct product *product)
-{
-    for (size_t i = 0; i < product->packs.count; i++) {
-        const struct pack *pack = &product->packs.items[i];
-        const struct usual_range *range =
-            pack->volume ? RANGE_OF(product, pack[BY_VOLUME]) : RANGE_OF(product, pack[BY_MASS]);
-        if (!range || !outside(range, pack->amount))
-            continue;
-        struct report *report =
-            finding_add(checking, CHECK_PACK_UNLIKELY, ABOUT(&product->symbol), pack->place,
-                        "a pack of %s holds %s; such products are sold in packs of %s to %s",
-                        name_string(product->symbol.name),
-                        display_amount(checking->arena, checking->model, pack->amount, pack->volume),
-                        display_amount(checking->arena, checking->model, range->low, pack->volume),
-                        display_amount(checking->arena, checking->model, range->high, pack->volume));
-        explain(checking, report, range);
-        report_help(checking->model->reports, report, "check the number and its unit");
-    }
-}
+/* ---- prices ---- */
 
 struct priced {
     const struct product *product;
@@ -278,32 +235,64 @@ void check_loads(struct checking *checking)
 }
 
 /* What a product states of itself, beside what such products usually have. */
+static void check_usual_product(struct checking *checking, const struct product *product)
+{
+    struct reports *reports = checking->model->reports;
+    const char *name = name_string(product->symbol.name);
+    /* The other unit that the same number would be usual in is most often the one that was meant. */
+    const struct usual_range *range = RANGE_OF(product, density);
+    if (range && !isnan(product->density) && outside(range, product->density)) {
+        struct display_pair most = display_pair(checking->arena, checking->model, QUANTITY_DENSITY,
+                                                product->density, range->high, NULL);
+        struct report *report = finding_add(
+            checking, CHECK_DENSITY_UNLIKELY, ABOUT(&product->symbol), product->density_place,
+            "%s has a density of %s; such products have %s to %s", name, most.value,
+            display_number(checking->arena, checking->model, QUANTITY_DENSITY, range->low), most.bound);
+        explain(checking, report, range);
+        const char *other = other_density(checking, product->density_number, product->density, range);
+        if (other)
+            report_help(reports, report, "did you mean %s?", other);
+        else
+            report_help(reports, report, "%s", LAST_HELP);
+    }
+    static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
+    for (size_t i = 0; i < 3; i++) {
+        range = range_of(product, offsetof(struct usual, grade) + i * sizeof(struct usual_range));
+        if (!range || !exceeds(product->grade[i], range->high) ||
+            !finding_once(checking, CHECK_GRADE_UNLIKELY, product->grade_place, 0))
+            continue;
+        struct display_pair pair = display_share_pair(checking->arena, product->grade[i], range->high);
+        struct report *report =
+            finding_add(checking, CHECK_GRADE_UNLIKELY, ABOUT(&product->symbol), product->grade_place,
+                        "%s has %s %s; such products have at most %s", name, pair.value,
+                        nutrient_trade_form(parts[i])->name, pair.bound);
+        explain(checking, report, range);
+        report_help(reports, report, "a grade is N-P2O5-K2O in percent by mass; check the label");
+    }
+    /* A pack is looked at by mass or by volume, as it is stated. */
+    for (size_t i = 0; i < product->packs.count; i++) {
+        const struct pack *pack = &product->packs.items[i];
+        range = pack->volume ? RANGE_OF(product, pack[BY_VOLUME]) : RANGE_OF(product, pack[BY_MASS]);
+        if (!range || !outside(range, pack->amount))
+            continue;
+        struct report *report =
+            finding_add(checking, CHECK_PACK_UNLIKELY, ABOUT(&product->symbol), pack->place,
+                        "a pack of %s holds %s; such products are sold in packs of %s to %s", name,
+                        display_amount(checking->arena, checking->model, pack->amount, pack->volume),
+                        display_amount(checking->arena, checking->model, range->low, pack->volume),
+                        display_amount(checking->arena, checking->model, range->high, pack->volume));
+        explain(checking, report, range);
+        report_help(reports, report, "check the number and its unit");
+    }
+}
+
+/* Each product by itself, then the prices of like ones. */
 void check_usual_products(struct checking *checking)
 {
     const struct model *model = checking->model;
-    for (size_t i = 0; i < model->products.count; i++) {
-        const struct product *product = model->products.items[i];
-        if (product->symbol.broken)
-            continue;
-        check_density(checking, product);
-        static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
-        for (size_t j = 0; j < 3; j++) {
-            const struct usual_range *range =
-                range_of(product, offsetof(struct usual, grade) + j * sizeof(struct usual_range));
-            if (!range || !exceeds(product->grade[j], range->high) ||
-                !finding_once(checking, CHECK_GRADE_UNLIKELY, product->grade_place, 0))
-                continue;
-            struct display_pair pair = display_share_pair(checking->arena, product->grade[j], range->high);
-            struct report *report =
-                finding_add(checking, CHECK_GRADE_UNLIKELY, ABOUT(&product->symbol), product->grade_place,
-                            "%s has %s %s; such products have at most %s", name_string(product->symbol.name),
-                            pair.value, nutrient_trade_form(parts[j])->name, pair.bound);
-            explain(checking, report, range);
-            report_help(checking->model->reports, report,
-                        "a grade is N-P2O5-K2O in percent by mass; check the label");
-        }
-        check_packs(checking, product);
-    }
+    for (size_t i = 0; i < model->products.count; i++)
+        if (!model->products.items[i]->symbol.broken)
+            check_usual_product(checking, model->products.items[i]);
     for (size_t i = 0; i < model->usuals.count; i++)
         if (model->usuals.items[i]->prices.place.source)
             check_prices(checking, model->usuals.items[i]);

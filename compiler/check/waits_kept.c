@@ -158,16 +158,9 @@ static struct class_members visit_members(const struct visits *visits, const str
     return members;
 }
 
-/* Whether one of them is of the first class and another thing of the second. What is of both classes itself
- * (a product of lime and N) does not wait for itself. */
-static bool visits_clash(const struct visit *one, const struct visit *other)
-{
-    const struct class_members *first = &one->members[0], *second = &other->members[1];
-    return first->only && second->only && (first->several || second->several || first->only != second->only);
-}
-
 /* Waits between two kinds or nutrients: the last of the one on a day before what is of the other; and on one
- * day the last visit that clashes with it, in either order. */
+ * day the last visit of which something is of the one class and another thing of the other, in either order.
+ * What is of both classes itself (a product of lime and N) does not wait for itself. */
 static void check_visits_between(struct checking *checking, const struct limit *limit,
                                  const struct zone *zone, struct visits *visits)
 {
@@ -200,8 +193,11 @@ static void check_visits_between(struct checking *checking, const struct limit *
             const struct visit *other = &visits->items[j];
             if (other->occurrence->day != later->day)
                 break;
-            if (visits_clash(other, visit) || visits_clash(visit, other))
-                today = other->occurrence;
+            for (int k = 0; k < 2; k++) {
+                const struct class_members *one = &other->members[k], *two = &visit->members[1 - k];
+                if (one->only && two->only && (one->several || two->several || one->only != two->only))
+                    today = other->occurrence;
+            }
         }
         earlier = today ? today : earlier;
         if (earlier && later->day < day_after(earlier->day, limit->time)) {
@@ -213,22 +209,22 @@ static void check_visits_between(struct checking *checking, const struct limit *
     }
 }
 
-static bool season_has_class(const struct checking *checking, const struct treatment_class *class)
+/* Whether the plan has anything of the class, put down or not: to look through what it declares is short. */
+static bool class_declared(const struct model *model, const struct treatment_class *class)
 {
-    const struct season *season = checking->season;
-    for (size_t i = 0; i < season->calendar_count; i++) {
-        const struct occurrence *occurrence = season->calendar[i];
-        bool found = occurrence_in_class(occurrence, class);
-        for (size_t j = 0; j < occurrence->amounts.count && occurrence->done && !found; j++)
-            found = product_in_class(occurrence->amounts.items[j].product, class);
-        if (found)
+    for (size_t i = 0; i < model->products.count; i++)
+        if (product_in_class(model->products.items[i], class))
+            return true;
+    for (size_t i = 0; i < model->treatments.count && class->kind; i++) {
+        const struct treatment *treatment = model->treatments.items[i];
+        if (kind_among(treatment->kinds.items, treatment->kinds.count, class->kind))
             return true;
     }
     return false;
 }
 
 /* Calls `check` for what reaches each zone that each limit of the kind binds. One between two classes is
- * looked at where the season has both: most plans have no lime. */
+ * looked at where the plan has both: most have no lime. */
 static void check_visits(struct checking *checking, enum limit_kind kind,
                          void (*check)(struct checking *, const struct limit *, const struct zone *,
                                        struct visits *))
@@ -238,8 +234,8 @@ static void check_visits(struct checking *checking, enum limit_kind kind,
     struct arena *scratch = arena_scratch(checking->arena);
     struct arena_mark mark = arena_mark(scratch);
     for (size_t at = 0; (limit = limit_next(checking, kind, &at)) != NULL;) {
-        if (kind != LIMIT_ORDER &&
-            !(season_has_class(checking, &limit->first) && season_has_class(checking, &limit->second)))
+        if (kind != LIMIT_ORDER && !(class_declared(checking->model, &limit->first) &&
+                                     class_declared(checking->model, &limit->second)))
             continue;
         visits = visits ? visits : visits_gather(checking);
         for (size_t i = 0; i < checking->model->zones.count; i++)
@@ -249,76 +245,42 @@ static void check_visits(struct checking *checking, enum limit_kind kind,
     arena_rewind(scratch, mark);
 }
 
-/* Waits of one nutrient, then those between two kinds. */
-void check_waits(struct checking *checking)
-{
-    const struct limit *limit;
-    for (size_t at = 0; (limit = limit_next(checking, LIMIT_WAIT, &at)) != NULL;)
-        for (size_t i = 0; i < checking->model->zones.count; i++) {
-            const struct ledger *ledger = &checking->season->ledgers[i];
-            if (!ledger_bound(checking, limit, ledger))
-                continue;
-            const struct doses *doses = nutrient_doses(checking, ledger, limit->nutrient);
-            for (size_t j = 1; j < doses->count; j++) {
-                const struct dose *earlier = &doses->items[j - 1], *later = &doses->items[j];
-                if (later->day < day_after(earlier->day, limit->time))
-                    report_limit_gap(
-                        checking, limit,
-                        (struct gap){
-                            ledger->zone, application_lead(earlier->application, limit->nutrient).occurrence,
-                            application_lead(later->application, limit->nutrient).occurrence, limit->time,
-                            text_format(checking->arena, "between %s applications", limit->nutrient->name)});
-            }
-        }
-    check_visits(checking, LIMIT_WAIT_BETWEEN, check_visits_between);
-}
-
 /* ---- at most so long after ---- */
-
-/* "b on Sat 2027-04-10 comes 6 days after a on north; the limit allows at most 3 days from
- * aerate to topdress" */
-static void report_late(struct checking *checking, const struct limit *limit, const struct zone *zone,
-                        const struct occurrence *earlier, const struct occurrence *later)
-{
-    const char *first = name_string(earlier->treatment->symbol.name);
-    struct buffer text = {.arena = checking->arena};
-    buffer_format(&text, "%s on %s %s %s", name_string(later->treatment->symbol.name),
-                  display_date(checking->arena, later->day), later->done ? "came" : "comes",
-                  display_days(checking->arena, later->day - earlier->day));
-    buffer_format(&text, " after %s on %s; the limit allows at most %s", first,
-                  name_string(zone->symbol.name), display_duration(checking->arena, limit->time));
-    buffer_format(&text, " from %s to %s", class_text(checking, &limit->first),
-                  class_text(checking, &limit->second));
-    struct report *report =
-        limit_finding(checking, limit, later->done ? CHECK_RECORD_WAIT_LONG : CHECK_WAIT_TOO_LONG,
-                      ABOUT(&zone->symbol, &later->treatment->symbol, &earlier->treatment->symbol),
-                      occurrence_place(later), "%s", buffer_string(&text));
-    report_label(checking->model->reports, report, occurrence_place(earlier), "%s on %s", first,
-                 display_date(checking->arena, earlier->day));
-    limit_label(checking, report, limit);
-}
 
 /* What is of the second class lies within the time after the last of the first, before it or on its day; what
  * has none of the first before it is free. */
 static void check_visits_follow(struct checking *checking, const struct limit *limit, const struct zone *zone,
                                 struct visits *visits)
 {
-    const struct occurrence *first = NULL;
+    const struct occurrence *earlier = NULL;
     size_t ahead = 0; /* looks at the whole of a day before what follows on it */
     for (size_t i = 0; i < visits->count; i++) {
         const struct occurrence *later = visits->items[i].occurrence;
         for (; ahead < visits->count && visits->items[ahead].occurrence->day <= later->day; ahead++)
             if (visit_in_class(visits, &visits->items[ahead], &limit->first))
-                first = visits->items[ahead].occurrence;
-        if (first && visit_in_class(visits, &visits->items[i], &limit->second) &&
-            later->day > day_after(first->day, limit->time))
-            report_late(checking, limit, zone, first, later);
+                earlier = visits->items[ahead].occurrence;
+        if (!earlier || !visit_in_class(visits, &visits->items[i], &limit->second) ||
+            later->day <= day_after(earlier->day, limit->time))
+            continue;
+        /* "b on Sat 2027-04-10 comes 6 days after a on north; the limit allows at most 3 days from aerate to
+         * topdress" */
+        const char *first = name_string(earlier->treatment->symbol.name);
+        struct buffer text = {.arena = checking->arena};
+        buffer_format(&text, "%s on %s %s %s", name_string(later->treatment->symbol.name),
+                      display_date(checking->arena, later->day), later->done ? "came" : "comes",
+                      display_days(checking->arena, later->day - earlier->day));
+        buffer_format(&text, " after %s on %s; the limit allows at most %s", first,
+                      name_string(zone->symbol.name), display_duration(checking->arena, limit->time));
+        buffer_format(&text, " from %s to %s", class_text(checking, &limit->first),
+                      class_text(checking, &limit->second));
+        struct report *report =
+            limit_finding(checking, limit, later->done ? CHECK_RECORD_WAIT_LONG : CHECK_WAIT_TOO_LONG,
+                          ABOUT(&zone->symbol, &later->treatment->symbol, &earlier->treatment->symbol),
+                          occurrence_place(later), "%s", buffer_string(&text));
+        report_label(checking->model->reports, report, occurrence_place(earlier), "%s on %s", first,
+                     display_date(checking->arena, earlier->day));
+        limit_label(checking, report, limit);
     }
-}
-
-void check_follows(struct checking *checking)
-{
-    check_visits(checking, LIMIT_FOLLOW, check_visits_follow);
 }
 
 /* ---- in an order ---- */
@@ -358,8 +320,34 @@ static void check_visits_order(struct checking *checking, const struct limit *li
     }
 }
 
-void check_orders(struct checking *checking)
+/* ---- all of limits ---- */
+
+/* Waits of one nutrient, then those between two kinds, and how these are to follow each other. */
+void check_waits(struct checking *checking)
 {
+    const struct limit *limit;
+    for (size_t at = 0; (limit = limit_next(checking, LIMIT_WAIT, &at)) != NULL;)
+        for (size_t i = 0; i < checking->model->zones.count; i++) {
+            const struct ledger *ledger = &checking->season->ledgers[i];
+            const struct application *earlier = NULL;
+            if (!ledger_bound(checking, limit, ledger))
+                continue;
+            for (size_t j = 0; j < ledger->applications.count; j++) {
+                const struct application *later = &ledger->applications.items[j];
+                if (!(later->supplied[limit->nutrient->nutrient] > 0))
+                    continue;
+                if (earlier && later->day < day_after(earlier->day, limit->time))
+                    report_limit_gap(
+                        checking, limit,
+                        (struct gap){
+                            ledger->zone, application_lead(earlier, limit->nutrient).occurrence,
+                            application_lead(later, limit->nutrient).occurrence, limit->time,
+                            text_format(checking->arena, "between %s applications", limit->nutrient->name)});
+                earlier = later;
+            }
+        }
+    check_visits(checking, LIMIT_WAIT_BETWEEN, check_visits_between);
+    check_visits(checking, LIMIT_FOLLOW, check_visits_follow);
     check_visits(checking, LIMIT_ORDER, check_visits_order);
 }
 

@@ -41,62 +41,6 @@ static void report_broken(struct checking *checking, const struct occurrence *oc
 
 /* ---- a day of which nothing is known, or little ---- */
 
-/* The statement that would settle it. */
-static const char *settling(const struct weather_rule *rule)
-{
-    switch (rule->condition->quantity) {
-    case WEATHER_HIGH:
-    case WEATHER_LOW:
-    case WEATHER_MEAN:
-    case WEATHER_DEGREE_DAYS:
-        return "state `normals` in a `weather` block, with high and low of every month it goes through";
-    case WEATHER_SOIL:
-        return "state `normals` in a `weather` block, with high and low, or soil temperature as measured";
-    case WEATHER_RAIN:
-        return rule->limit || rule->condition->years
-                   ? "name a forecast with a column of rain: `forecast from \"FILE.csv\"`"
-                   : "name a forecast with a column of rain, or say in how many years it must hold, for "
-                     "example: when dry for 2 days, 7 years in 10";
-    }
-    return "";
-}
-
-/* Rain is known for a few days ahead only, so of a limit on rain that no file speaks of it is told once. */
-static void report_unknown(struct checking *checking, const struct occurrence *occurrence,
-                           const struct weather_rule *rule)
-{
-    bool rain = rule->condition->quantity == WEATHER_RAIN;
-    if (rule->limit && rule->limit->set->always)
-        return; /* nobody asked for it: it speaks where something is known */
-    if ((rain && rule->limit && checking->model->weather.forecast.rows.count) ||
-        !finding_once(checking, CHECK_NO_NORMALS, rule->place, 0))
-        return;
-    struct report *report = finding_add(
-        checking, CHECK_NO_NORMALS, ABOUT(&occurrence->treatment->symbol), rule->place,
-        "no weather data to check `%s` for %s on %s", place_words(checking->arena, rule->place),
-        name_string(occurrence->treatment->symbol.name), display_date(checking->arena, occurrence->day));
-    if (checking->model->weather.stated)
-        report_label(checking->model->reports, report, checking->model->weather.place,
-                     "the weather the plan states");
-    report->help = settling(rule);
-}
-
-/* Once for the statement. */
-static void report_few_years(struct checking *checking, const struct occurrence *occurrence,
-                             const struct weather_rule *rule, const struct weather_look *look)
-{
-    const struct weather_condition *condition = rule->condition;
-    if (!finding_once(checking, CHECK_FEW_YEARS, rule->place, 0))
-        return;
-    struct report *report =
-        finding_add(checking, CHECK_FEW_YEARS, ABOUT(&occurrence->treatment->symbol), rule->place,
-                    "`%d years in %d` needs more history: only %d years cover %s", condition->years,
-                    condition->of, look->odds.known, display_date(checking->arena, occurrence->day));
-    report_label(checking->model->reports, report, checking->model->weather.history.place, "the history");
-    report_note(checking->model->reports, report, "it held %s",
-                years_text(checking->arena, look->odds.kept, look->odds.known));
-}
-
 /* A date that rests on monthly means: of degree days, or of a last or first frost. */
 static void report_of_normals(struct checking *checking, enum check_id id,
                               const struct occurrence *occurrence, const struct weather_rule *rule,
@@ -125,27 +69,68 @@ static void report_of_normals(struct checking *checking, enum check_id id,
 
 /* ---- looking ---- */
 
+/* The statements that would settle what is not known. */
+static const char NORMALS_HELP[] =
+    "state `normals` in a `weather` block, with high and low of every month it goes through";
+static const char *const settling[] = {
+    [WEATHER_HIGH] = NORMALS_HELP,
+    [WEATHER_LOW] = NORMALS_HELP,
+    [WEATHER_MEAN] = NORMALS_HELP,
+    [WEATHER_DEGREE_DAYS] = NORMALS_HELP,
+    [WEATHER_SOIL] =
+        "state `normals` in a `weather` block, with high and low, or soil temperature as measured",
+    [WEATHER_RAIN] = "name a forecast with a column of rain, or say in how many years it must hold, for "
+                     "example: when dry for 2 days, 7 years in 10"};
+
+/* Rain is known for a few days ahead only, so of a limit on rain that no file speaks of it is told once; and
+ * of one that nobody asked for nothing: it speaks where something is known. */
+static void report_unknown(struct checking *checking, const struct occurrence *occurrence,
+                           const struct weather_rule *rule)
+{
+    const struct weather *weather = &checking->model->weather;
+    bool rain = rule->condition->quantity == WEATHER_RAIN;
+    if ((rule->limit && rule->limit->set->always) || (rain && rule->limit && weather->forecast.rows.count) ||
+        !finding_once(checking, CHECK_NO_NORMALS, rule->place, 0))
+        return;
+    struct report *report = finding_add(
+        checking, CHECK_NO_NORMALS, ABOUT(&occurrence->treatment->symbol), rule->place,
+        "no weather data to check `%s` for %s on %s", place_words(checking->arena, rule->place),
+        name_string(occurrence->treatment->symbol.name), display_date(checking->arena, occurrence->day));
+    if (weather->stated)
+        report_label(checking->model->reports, report, weather->place, "the weather the plan states");
+    report->help = rain && (rule->limit || rule->condition->years)
+                       ? "name a forecast with a column of rain: `forecast from \"FILE.csv\"`"
+                       : settling[rule->condition->quantity];
+}
+
 /* Of a record only what was measured is held against it; of what is planned also what its day rests on. */
 static void look(struct checking *checking, const struct occurrence *occurrence,
                  const struct weather_rule *rule)
 {
     struct weather_look look = watch_day(rule->watch, occurrence->day);
+    const struct weather_condition *condition = rule->condition;
+    const struct weather *weather = &checking->model->weather;
     bool expected = !look.by_years && look.origin == READING_EXPECTED;
-    if (occurrence->done) {
-        if (look.verdict == VERDICT_BROKEN && look.origin == READING_MEASURED && !look.by_years)
-            report_broken(checking, occurrence, rule, &look);
-        return;
-    }
-    if (look.verdict == VERDICT_BROKEN)
+    bool counts = !occurrence->done || (look.origin == READING_MEASURED && !look.by_years);
+    if (look.verdict == VERDICT_BROKEN && counts)
         report_broken(checking, occurrence, rule, &look);
-    else if (look.verdict == VERDICT_UNKNOWN)
+    if (occurrence->done || look.verdict == VERDICT_BROKEN)
+        return;
+    if (look.verdict == VERDICT_UNKNOWN)
         report_unknown(checking, occurrence, rule);
-    else if (look.by_years && look.odds.known < rule->condition->of)
-        report_few_years(checking, occurrence, rule, &look);
-    else if (rule->condition->frost && expected)
+    else if (look.by_years && look.odds.known < condition->of) {
+        if (!finding_once(checking, CHECK_FEW_YEARS, rule->place, 0))
+            return;
+        struct report *report =
+            finding_add(checking, CHECK_FEW_YEARS, ABOUT(&occurrence->treatment->symbol), rule->place,
+                        "`%d years in %d` needs more history: only %d years cover %s", condition->years,
+                        condition->of, look.odds.known, display_date(checking->arena, occurrence->day));
+        report_label(checking->model->reports, report, weather->history.place, "the history");
+        report_note(checking->model->reports, report, "it held %s",
+                    years_text(checking->arena, look.odds.kept, look.odds.known));
+    } else if (condition->frost && expected)
         report_of_normals(checking, CHECK_FROST_OF_NORMALS, occurrence, rule, &look);
-    else if (rule->condition->quantity == WEATHER_DEGREE_DAYS && expected &&
-             !checking->model->weather.history.rows.count)
+    else if (condition->quantity == WEATHER_DEGREE_DAYS && expected && !weather->history.rows.count)
         report_of_normals(checking, CHECK_DEGREE_DAYS_OF_NORMALS, occurrence, rule, &look);
 }
 
