@@ -209,7 +209,7 @@ static void add_block(struct arena *arena, size_t least)
     arena->peak = arena->total > arena->peak ? arena->total : arena->peak;
 }
 
-void *arena_alloc(struct arena *arena, size_t size)
+void *arena_uncleared(struct arena *arena, size_t size)
 {
     if (size > SIZE_MAX - ARENA_ALIGN)
         arena_exhausted(arena);
@@ -217,9 +217,17 @@ void *arena_alloc(struct arena *arena, size_t size)
     if (!arena->block || rounded > arena->block->size - arena->used)
         add_block(arena, rounded);
     void *piece = arena->block->bytes + arena->used;
-    size_t touched = arena->block->touched > arena->used ? arena->block->touched - arena->used : 0;
     arena->used += rounded;
-    return touched ? memset(piece, 0, touched < rounded ? touched : rounded) : piece;
+    return piece;
+}
+
+void *arena_alloc(struct arena *arena, size_t size)
+{
+    unsigned char *piece = arena_uncleared(arena, size);
+    size_t touched = arena->block->touched, before = (size_t)(piece - arena->block->bytes);
+    if (touched > before)
+        memset(piece, 0, (touched < arena->used ? touched : arena->used) - before);
+    return piece;
 }
 
 void *arena_array(struct arena *arena, size_t count, size_t size)
@@ -270,11 +278,14 @@ void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacit
     if (held && held % ARENA_ALIGN == 0 && arena->block &&
         (unsigned char *)items + held == arena->block->bytes + arena->used &&
         more <= arena->block->size - arena->used) {
-        arena_alloc(arena, more);
+        arena_uncleared(arena, more);
         *capacity = wanted;
         return items;
     }
-    void *moved = arena_array(arena, wanted, size);
+    size_t bytes;
+    if (__builtin_mul_overflow(wanted, size, &bytes))
+        arena_exhausted(arena);
+    void *moved = arena_uncleared(arena, bytes);
     if (count)
         memcpy(moved, items, count * size);
     *capacity = wanted;

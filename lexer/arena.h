@@ -82,6 +82,9 @@ _Noreturn void arena_exhausted(struct arena *arena);
 /* Zeroed, aligned for pointers and numbers of up to 64 bits, valid until arena_free. */
 void *arena_alloc(struct arena *arena, size_t size);
 
+/* The same, with whatever is in it: for what is written at once. */
+void *arena_uncleared(struct arena *arena, size_t size);
+
 /* `count` items of `size` bytes each; an overflow of the product counts as exhaustion. */
 void *arena_array(struct arena *arena, size_t count, size_t size);
 

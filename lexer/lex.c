@@ -1,4 +1,4 @@
-/* Drives the scanner over a source, and makes tokens of what it finds. */
+/* The second look at what the scanner found. */
 #include "lexer/lexer.h"
 
 #include <assert.h>
@@ -6,14 +6,13 @@
 
 struct place lexer_place(const struct lexer *lexer)
 {
-    return (struct place){lexer->source, (uint32_t)(lexer->scanner.start - lexer->source->bytes),
-                          (uint32_t)(lexer->scanner.cursor - lexer->source->bytes)};
+    return (struct place){lexer->source, (uint32_t)(lexer->start - lexer->source->bytes),
+                          (uint32_t)(lexer->cursor - lexer->source->bytes)};
 }
 
 struct text lexer_text(const struct lexer *lexer)
 {
-    return (struct text){(const char *)lexer->scanner.start,
-                         (size_t)(lexer->scanner.cursor - lexer->scanner.start)};
+    return (struct text){(const char *)lexer->start, (size_t)(lexer->cursor - lexer->start)};
 }
 
 struct report *lexer_complain(struct lexer *lexer, enum lexer_rule rule, const char *sentence)
@@ -48,8 +47,8 @@ static bool is_blank(unsigned char byte)
  * number with a comma in it. Semicolons separate nothing here, so two of them are enough. */
 char lexer_row_separator(struct lexer *lexer)
 {
-    const unsigned char *bytes = lexer->source->bytes, *end = lexer->scanner.limit;
-    const unsigned char *start = lexer->scanner.start;
+    const unsigned char *bytes = lexer->source->bytes, *end = lexer->limit;
+    const unsigned char *start = lexer->start;
     if (lexer->row.end > (uint32_t)(start - bytes))
         return lexer->row.separator;
     while (start > bytes && start[-1] != '\n')
@@ -74,91 +73,47 @@ char lexer_row_separator(struct lexer *lexer)
 
 /* ---- tokens ---- */
 
-/* Zeros before the first other digit of the whole part say nothing; every other digit counts. */
-static bool has_too_many_digits(struct text text)
-{
-    size_t count = 0;
-    bool leading = true;
-    for (size_t i = 0; i < text.length && text.length > DIGIT_LIMIT; i++) {
-        char character = text.start[i];
-        leading = leading && (character == '0' || character == '-');
-        count += !leading && is_digit((unsigned char)character);
-    }
-    return count > DIGIT_LIMIT;
-}
-
-/* The newest token is a number, and what comes next touches it. */
-static bool touches_number(const struct lexer *lexer, const unsigned char *next)
-{
-    const struct token *last = lexer_last(lexer);
-    return last && last->end == (uint32_t)(next - lexer->source->bytes) &&
-           (last->kind == TOKEN_NUMBER || last->kind == TOKEN_RANGE || last->kind == TOKEN_MARK);
-}
-
-/* The marks of feet and inches behind the number that was taken last, straight, curly or primes. Anywhere
- * else `"` opens a text. */
-static void take_length_mark(struct lexer *lexer)
+/* Of one kind only in its place: by the token that it touches, or by its length. */
+void lexer_look_again(struct lexer *lexer, unsigned kind, unsigned previous)
 {
     static const char *const marks[] = {"''", "'", "\"", "\u2019", "\u2032", "\u201d", "\u2033"};
-    struct scanner *scanner = &lexer->scanner;
-    bool begins = *scanner->cursor == '\'' || *scanner->cursor == '"' || *scanner->cursor == 0xE2;
-    for (size_t i = 0; i < sizeof marks / sizeof *marks && begins; i++) {
+    struct text text = lexer_text(lexer);
+    const struct token *last = lexer_last(lexer);
+    bool touches = last && last->end == lexer_place(lexer).start;
+    bool behind_number = touches && (last->kind == TOKEN_NUMBER || last->kind == TOKEN_RANGE);
+    /* The marks of feet and inches, straight, curly or primes. Anywhere else `"` opens a text. */
+    for (size_t i = 0; i < sizeof marks / sizeof *marks && behind_number; i++) {
         size_t length = strlen(marks[i]);
-        if (length > (size_t)(scanner->limit - scanner->cursor) ||
-            memcmp(scanner->cursor, marks[i], length) != 0)
+        if (length > (size_t)(lexer->limit - lexer->start) || memcmp(lexer->start, marks[i], length) != 0)
             continue;
-        scanner->start = scanner->cursor;
-        scanner->cursor += length;
+        lexer->cursor = lexer->start + length;
         lexer_add(lexer, TOKEN_MARK);
         return;
     }
-}
-
-/* What could not be kept exactly is no token: a number cut off would be another number. */
-static void take_token(struct lexer *lexer, enum scan scan)
-{
-    static const uint8_t kinds[SCAN_CONFLICT_MARKER] = {
-        [SCAN_END] = TOKEN_END,
-        [SCAN_WORD] = TOKEN_WORD,
-        [SCAN_STRING] = TOKEN_STRING,
-        [SCAN_NUMBER] = TOKEN_NUMBER,
-        [SCAN_PERCENT] = TOKEN_PERCENT,
-        [SCAN_DATE] = TOKEN_DATE,
-        [SCAN_GRADE] = TOKEN_GRADE,
-        [SCAN_RANGE] = TOKEN_RANGE,
-        [SCAN_CLOCK] = TOKEN_CLOCK,
-        [SCAN_COMMA] = TOKEN_COMMA,
-        [SCAN_COLON] = TOKEN_COLON,
-        [SCAN_SLASH] = TOKEN_SLASH,
-        [SCAN_LESS] = TOKEN_LESS,
-        [SCAN_MORE] = TOKEN_MORE,
-        [SCAN_MARK] = TOKEN_MARK,
-        [SCAN_OPEN_BLOCK] = TOKEN_OPEN_BLOCK,
-        [SCAN_CLOSE_BLOCK] = TOKEN_CLOSE_BLOCK,
-        [SCAN_OPEN_GROUP] = TOKEN_OPEN_GROUP,
-        [SCAN_CLOSE_GROUP] = TOKEN_CLOSE_GROUP,
-        [SCAN_NEWLINE] = TOKEN_NEWLINE,
-        [SCAN_COMMENT] = TOKEN_COMMENT,
-    };
-    struct text text = lexer_text(lexer);
-    enum token_kind kind = kinds[scan];
-    if (scan == SCAN_WORD) {
-        bool crossing = (*text.start == 'x' || *text.start == 'X') && text.length > 1 &&
-                        is_digit((unsigned char)text.start[1]);
-        if (crossing && touches_number(lexer, lexer->scanner.start)) /* "20x15 ft" */
-            lexer->scanner.cursor = lexer->scanner.start + 1;
-        if (text.length > WORD_LIMIT) {
-            lexer_complain(lexer, RULE_TOO_LONG, "this word is longer than 200 bytes");
+    if (kind == SCAN_CROSSING) {
+        kind = TOKEN_WORD;
+        if (behind_number || (touches && last->kind == TOKEN_MARK)) /* "20x15 ft" */
+            lexer->cursor = lexer->start + 1;
+    }
+    if (kind >= TOKEN_KIND_COUNT) {
+        lexer_take_mistake(lexer, kind, previous);
+        return;
+    }
+    /* What could not be kept exactly is no token: a number cut off would be another number. Zeros before the
+     * first other digit of the whole part say nothing; every other digit counts. */
+    if (kind == TOKEN_WORD && text.length > WORD_LIMIT) {
+        lexer_complain(lexer, RULE_TOO_LONG, "this word is longer than 200 bytes");
+        kind = TOKEN_INVALID;
+    } else if (kind == TOKEN_NUMBER || kind == TOKEN_PERCENT || kind == TOKEN_GRADE || kind == TOKEN_RANGE) {
+        size_t digits = 0, zeros = strspn(text.start, "-0");
+        for (size_t i = zeros; i < text.length; i++)
+            digits += is_digit(lexer->start[i]);
+        if (digits > DIGIT_LIMIT) {
+            lexer_complain(lexer, RULE_TOO_LONG, "this number has more than 15 digits");
             kind = TOKEN_INVALID;
         }
-    } else if ((scan == SCAN_NUMBER || scan == SCAN_PERCENT || scan == SCAN_GRADE || scan == SCAN_RANGE) &&
-               has_too_many_digits(text)) {
-        lexer_complain(lexer, RULE_TOO_LONG, "this number has more than 15 digits");
-        kind = TOKEN_INVALID;
     }
-    lexer_add(lexer, kind);
-    if (kind == TOKEN_NUMBER || kind == TOKEN_RANGE)
-        take_length_mark(lexer);
+    lexer_add(lexer, (enum token_kind)kind);
 }
 
 /* ---- files of another kind ---- */
@@ -180,57 +135,19 @@ static const struct {
     {"<html", 5, "a web page", "copy its text into a file of plain text, in UTF-8"},
 };
 
-/* One token for all of such a file; false where it is none. */
-static bool take_foreign_file(struct lexer *lexer)
+void lexer_take_foreign_file(struct lexer *lexer)
 {
     const struct source *source = lexer->source;
     for (size_t i = 0; i < sizeof foreign_files / sizeof *foreign_files; i++) {
         if (source->length < foreign_files[i].length ||
             memcmp(source->bytes, foreign_files[i].bytes, foreign_files[i].length) != 0)
             continue;
-        lexer->scanner.cursor = source->bytes + foreign_files[i].length;
+        lexer->cursor = source->bytes + foreign_files[i].length;
         lexer_complain(lexer, RULE_ENCODING,
                        text_format(lexer->arena, "this file is %s", foreign_files[i].what))
             ->help = foreign_files[i].help;
-        lexer->scanner.cursor = lexer->scanner.limit;
+        lexer->cursor = lexer->limit;
         lexer_add(lexer, TOKEN_INVALID);
-        return true;
+        return;
     }
-    return false;
-}
-
-/* ---- the whole ---- */
-
-/* Plans have a token for four or five of their bytes, so that the vector hardly ever grows. */
-enum { BYTES_PER_TOKEN = 3 };
-
-/* From where reading the source begins. A byte order mark is passed over; every other byte is part of a
- * token, a blank or a report. */
-void lex_source(const struct source *source, struct arena *arena, struct reports *reports,
-                struct tokens *tokens)
-{
-    const unsigned char *bytes = source->bytes;
-    uint32_t skip = source->length >= 3 && !memcmp(bytes, "\xef\xbb\xbf", 3) ? 3 : source->from;
-    struct lexer lexer = {
-        .scanner = {bytes + skip, bytes + skip, bytes + source->length},
-        .source = source,
-        .arena = reports->arena,
-        .reports = reports,
-        .tokens_arena = arena,
-        .tokens = tokens,
-    };
-    size_t capacity = (source->length - skip) / BYTES_PER_TOKEN + 16;
-    *tokens = (struct tokens){
-        .source = source, .items = ARENA_ARRAY(arena, capacity, struct token), .capacity = capacity};
-    take_foreign_file(&lexer);
-    enum scan scan = SCAN_MARK, previous;
-    do {
-        previous = scan;
-        scan = scan_token(&lexer.scanner);
-        assert(scan == SCAN_END || lexer.scanner.cursor > lexer.scanner.start);
-        if (scan >= SCAN_CONFLICT_MARKER)
-            lexer_take_mistake(&lexer, scan, previous);
-        else
-            take_token(&lexer, scan);
-    } while (scan != SCAN_END);
 }

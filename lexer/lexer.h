@@ -1,10 +1,9 @@
-/* A source while it is cut into tokens: between lex.c, which cuts, and mistake.c, which reports what is no
- * token. */
+/* A source while it is cut into tokens: between lexer.re, which cuts, lex.c, which takes a second look where
+ * a pattern does not tell, and mistake.c, which reports what is no token. */
 #ifndef PRILL_LEXER_LEXER_H
 #define PRILL_LEXER_LEXER_H
 
 #include "lexer/odd_date.h"
-#include "lexer/scan.h"
 #include "lexer/token.h"
 
 #include <assert.h>
@@ -19,8 +18,35 @@ enum lexer_rule {
     RULE_TOO_LONG,
 };
 
+/* What the scanner finds besides the kinds of tokens. */
+enum scan {
+    SCAN_CROSSING = TOKEN_KIND_COUNT, /* a word such as x15: behind a number its x stands between two */
+    /* from here on: no token, but a mistake known by its look */
+    SCAN_CONFLICT_MARKER,
+    SCAN_GROUPED_NUMBER,
+    SCAN_COMMA_DECIMAL,
+    SCAN_BARE_DECIMAL,
+    SCAN_MIXED_FRACTION,
+    SCAN_SLASH_DATE,
+    SCAN_ODD_GRADE,
+    SCAN_ODD_DATE,
+    SCAN_LONG_GRADE,
+    SCAN_UNDERSCORE,
+    SCAN_BAD_ESCAPE,
+    SCAN_OPEN_STRING,
+    SCAN_CURLY_QUOTE,
+    SCAN_ODD_BLANK,
+    SCAN_ODD_DASH,
+    SCAN_LONE_RETURN,
+    SCAN_HIDDEN,
+    SCAN_STRAY,
+    SCAN_BROKEN_UTF8,
+};
+
 struct lexer {
-    struct scanner scanner;
+    const unsigned char *start;  /* of what was scanned last */
+    const unsigned char *cursor; /* its end */
+    const unsigned char *limit;  /* end of the source, where a NUL stands */
     const struct source *source;
     struct arena *arena; /* of the reports, for their texts */
     struct reports *reports;
@@ -31,7 +57,8 @@ struct lexer {
     bool ordered;             /* `order` was looked for */
     enum date_order order;    /* of the dates in the source that can be read in one way only */
     struct report *bracket;   /* of a [ whose ] is still to come, or NULL */
-    struct report *shortened; /* of a word with a point in this line, to which a second one belongs; NULL */
+    struct report *shortened; /* of a word with a point, to which a second one in its line belongs; NULL */
+    size_t shortened_at;      /* how many tokens there were */
     struct {
         uint32_t end;   /* of the line that was looked at last; 0: none was */
         char separator; /* `,` or `;` where it is a row of a spreadsheet; 0 where it is none */
@@ -40,16 +67,20 @@ struct lexer {
 
 struct place lexer_place(const struct lexer *lexer); /* of what was scanned last */
 struct text lexer_text(const struct lexer *lexer);
+static inline struct token token_of(const struct source *source, const unsigned char *start,
+                                    const unsigned char *end, enum token_kind kind)
+{
+    static_assert(SOURCE_LIMIT >> TOKEN_START_BITS == 0 && TOKEN_KIND_COUNT <= 32, "a token holds both");
+    return (struct token){.start = (uint32_t)(start - source->bytes) & ((1u << TOKEN_START_BITS) - 1),
+                          .kind = kind & 31,
+                          .end = (uint32_t)(end - source->bytes)};
+}
+
+/* What was scanned last, as a token. */
 static inline void lexer_add(struct lexer *lexer, enum token_kind kind)
 {
-    const unsigned char *bytes = lexer->source->bytes;
-    static_assert(SOURCE_LIMIT >> TOKEN_START_BITS == 0 && TOKEN_KIND_COUNT <= 32, "a token holds both");
-    struct token token = {.start = (uint32_t)(lexer->scanner.start - bytes) & ((1u << TOKEN_START_BITS) - 1),
-                          .kind = kind & 31,
-                          .end = (uint32_t)(lexer->scanner.cursor - bytes)};
+    struct token token = token_of(lexer->source, lexer->start, lexer->cursor, kind);
     VECTOR_PUSH(lexer->tokens_arena, lexer->tokens, token);
-    if (kind == TOKEN_NEWLINE)
-        lexer->shortened = NULL;
 }
 
 struct report *lexer_complain(struct lexer *lexer, enum lexer_rule rule, const char *sentence);
@@ -63,8 +94,14 @@ bool lexer_begins_line(const struct lexer *lexer);
 /* Whether the line is a row of a spreadsheet, whose numbers are parted by `,` or `;`; the mark, or 0. */
 char lexer_row_separator(struct lexer *lexer);
 
-/* What was scanned is no token, but a mistake known by its look: reports it, and adds what stands for it.
- * `previous`: what was scanned before. */
-void lexer_take_mistake(struct lexer *lexer, enum scan scan, enum scan previous);
+/* One token for all of a file of another kind; nothing where it is none. */
+void lexer_take_foreign_file(struct lexer *lexer);
+
+/* Adds what was scanned last, where its pattern alone does not tell what it is. `kind` is that pattern's enum
+ * token_kind or enum scan, `previous` that of what was scanned before. */
+void lexer_look_again(struct lexer *lexer, unsigned kind, unsigned previous);
+
+/* What was scanned is a mistake known by its look: reports it, and adds what stands for it. */
+void lexer_take_mistake(struct lexer *lexer, unsigned scan, unsigned previous);
 
 #endif

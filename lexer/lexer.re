@@ -1,109 +1,139 @@
-/* The scanner: one re2c block over a whole source in memory.
+/* The scanner: one re2c block over a whole source in memory, and the loop that makes tokens of what it finds.
  *
- * The source ends in a NUL that is not part of it; re2c:eof compares the cursor with the limit there, so a NUL
- * inside the text is an invalid character like any other and the end is only the end. A part of a source may
- * end with a line instead, which no token goes beyond. */
-#include "lexer/scan.h"
+ * The source ends in a NUL that is not part of it and of no token: nothing needs to look for the end but where a
+ * token begins. A NUL inside the text is an invalid character like any other. A part of a source may end with a
+ * line instead, which no token goes beyond. */
+#include "lexer/lexer.h"
 
-#include <stddef.h>
+#include <string.h>
 
 /*!include:re2c "unicode_categories.re" */
 
-enum scan scan_token(struct scanner *scanner)
+/* Plans have a token for four or five of their bytes, so that the vector hardly ever grows. */
+enum { BYTES_PER_TOKEN = 3 };
+
+/* A byte order mark is passed over; every other byte is part of a token, a blank or a report. What has a second
+ * look taken at it is rare, since most tokens are short words and numbers. */
+void lex_source(const struct source *source, struct arena *arena, struct reports *reports,
+                struct tokens *tokens)
 {
-    const unsigned char *cursor = scanner->cursor, *limit = scanner->limit, *marker;
-    enum scan scan;
-    for (;;) {
-        scanner->start = cursor;
-        scan = SCAN_END;
-        if (cursor == limit)
-            break;
-        /*!re2c
-            re2c:api:style = free-form;
-            re2c:define:YYCTYPE = "unsigned char";
-            re2c:define:YYCURSOR = cursor;
-            re2c:define:YYLIMIT = limit;
-            re2c:define:YYMARKER = marker;
-            re2c:yyfill:enable = 0;
-            re2c:eof = 0;
-            re2c:encoding:utf8 = 1;
-            re2c:encoding-policy = fail;
+    const unsigned char *bytes = source->bytes;
+    uint32_t skip = source->length >= 3 && !memcmp(bytes, "\xef\xbb\xbf", 3) ? 3 : source->from;
+    struct lexer lexer = {
+        .start = bytes + skip,
+        .cursor = bytes + skip,
+        .limit = bytes + source->length,
+        .source = source,
+        .arena = reports->arena,
+        .reports = reports,
+        .tokens_arena = arena,
+        .tokens = tokens,
+    };
+    *tokens = (struct tokens){.source = source};
+    tokens->capacity = (source->length - skip) / BYTES_PER_TOKEN + 16;
+    tokens->items = arena_uncleared(arena, tokens->capacity * sizeof *tokens->items);
+    lexer_take_foreign_file(&lexer);
+    const unsigned char *start, *cursor = lexer.cursor, *marker;
+    unsigned kind = TOKEN_MARK, previous; /* enum token_kind, or enum scan for what is no token by its pattern alone */
+    do {
+        previous = kind;
+        for (;;) {
+            start = cursor;
+            kind = TOKEN_END;
+            if (cursor == lexer.limit)
+                break;
+            /*!re2c
+                re2c:api:style = free-form;
+                re2c:define:YYCTYPE = "unsigned char";
+                re2c:define:YYCURSOR = cursor;
+                re2c:define:YYMARKER = marker;
+                re2c:yyfill:enable = 0;
+                re2c:encoding:utf8 = 1;
+                re2c:encoding-policy = fail;
 
-            blank    = [ \t];
-            line_end = "\r\n" | "\n";
-            digits   = [0-9]+;
-            decimal  = digits ("." digits)?;
-            number   = "-"? decimal;
-            fraction = "-"? (digits " "+)? digits "/" digits;
-            letter   = L;
-            inner    = L | Mn | Mc | [0-9] | [\u00b2\u00b3];
-            word     = letter inner* ("-" inner+)* | "\u00b0" [CFcf];
-            currency = [$\u00a3\u00a5\u20ac];
-            control  = [\x00-\x08\x0b\x0c\x0e-\x1f\x7f] | [\u0080-\u009f];
-            reorder  = [\u2028-\u202e\u2066-\u2069];  // shows a line as something else than it is
-            hidden   = reorder | [\u061c\u200b-\u200f\u2060-\u2065\ufeff];
-            in_quote = [^"\\\n\r] \ (control | hidden);
-            in_comment = [^\n\r] \ (control | reorder);
-            odd_dash = [\u2010-\u2015\u2212];
-            dash     = "-" | odd_dash;
-            apart    = " "+ dash " "+;
-            part     = decimal | (digits " "+)? digits "/" digits;
-            marker7  = ("<<<<<<<" | ">>>>>>>" | "|||||||" | "=======");
+                blank    = [ \t];
+                line_end = "\r\n" | "\n";
+                digits   = [0-9]+;
+                decimal  = digits ("." digits)?;
+                number   = "-"? decimal;
+                fraction = "-"? (digits " "+)? digits "/" digits;
+                letter   = L;
+                inner    = L | Mn | Mc | [0-9] | [\u00b2\u00b3];
+                word     = letter inner* ("-" inner+)* | "\u00b0" [CFcf];
+                currency = [$\u00a3\u00a5\u20ac];
+                control  = [\x00-\x08\x0b\x0c\x0e-\x1f\x7f] | [\u0080-\u009f];
+                reorder  = [\u2028-\u202e\u2066-\u2069];  // shows a line as something else than it is
+                hidden   = reorder | [\u061c\u200b-\u200f\u2060-\u2065\ufeff];
+                in_quote = [^"\\\n\r] \ (control | hidden);
+                in_comment = [^\n\r] \ (control | reorder);
+                odd_dash = [\u2010-\u2015\u2212];
+                dash     = "-" | odd_dash;
+                apart    = " "+ dash " "+;
+                part     = decimal | (digits " "+)? digits "/" digits;
+                marker7  = ("<<<<<<<" | ">>>>>>>" | "|||||||" | "=======");
 
-            $                    { scan = SCAN_END; break; }
-            blank+               { continue; }
-            line_end             { scan = SCAN_NEWLINE; break; }
-            "#" in_comment*      { scan = SCAN_COMMENT; break; }
-            word                 { scan = SCAN_WORD; break; }
-            number               { scan = SCAN_NUMBER; break; }
-            fraction             { scan = SCAN_NUMBER; break; }
-            number " "? "%"      { scan = SCAN_PERCENT; break; }
-            [0-9]{4} "-" [0-9]{2} "-" [0-9]{2}       { scan = SCAN_DATE; break; }
-            // before grades, which would take them
-            [0-9]{5,} "-" digits "-" digits          { scan = SCAN_ODD_DATE; break; }
-            [0-9]{4} "-" [0-9] "-" digits            { scan = SCAN_ODD_DATE; break; }
-            [0-9]{4} "-" [0-9]{2} "-" [0-9]          { scan = SCAN_ODD_DATE; break; }
-            [0-9]{4} "-" [0-9]{2} "-" [0-9]{3,}      { scan = SCAN_ODD_DATE; break; }
-            [0-9]{4} "-" [0-9]{3,} "-" digits        { scan = SCAN_ODD_DATE; break; }
-            decimal "-" decimal "-" decimal          { scan = SCAN_GRADE; break; }
-            digits dash digits "/" digits            { scan = SCAN_MIXED_FRACTION; break; }
-            part (dash | apart) part                 { scan = SCAN_RANGE; break; }
-            [0-9]{1,2} ":" [0-9]{2}                  { scan = SCAN_CLOCK; break; }
-            ["] (in_quote | "\\" ["\\])* ["]         { scan = SCAN_STRING; break; }
-            ","                  { scan = SCAN_COMMA; break; }
-            ":"                  { scan = SCAN_COLON; break; }
-            "/"                  { scan = SCAN_SLASH; break; }
-            "<"                  { scan = SCAN_LESS; break; }
-            ">"                  { scan = SCAN_MORE; break; }
-            "{"                  { scan = SCAN_OPEN_BLOCK; break; }
-            "}"                  { scan = SCAN_CLOSE_BLOCK; break; }
-            "("                  { scan = SCAN_OPEN_GROUP; break; }
-            ")"                  { scan = SCAN_CLOSE_GROUP; break; }
+                blank+               { continue; }
+                line_end             { kind = TOKEN_NEWLINE; break; }
+                "#" in_comment*      { kind = TOKEN_COMMENT; break; }
+                [xX] [0-9] inner* ("-" inner+)*          { kind = SCAN_CROSSING; break; }
+                word                 { kind = TOKEN_WORD; break; }
+                number               { kind = TOKEN_NUMBER; break; }
+                fraction             { kind = TOKEN_NUMBER; break; }
+                number " "? "%"      { kind = TOKEN_PERCENT; break; }
+                [0-9]{4} "-" [0-9]{2} "-" [0-9]{2}       { kind = TOKEN_DATE; break; }
+                // before grades, which would take them
+                [0-9]{5,} "-" digits "-" digits          { kind = SCAN_ODD_DATE; break; }
+                [0-9]{4} "-" [0-9] "-" digits            { kind = SCAN_ODD_DATE; break; }
+                [0-9]{4} "-" [0-9]{2} "-" [0-9]          { kind = SCAN_ODD_DATE; break; }
+                [0-9]{4} "-" [0-9]{2} "-" [0-9]{3,}      { kind = SCAN_ODD_DATE; break; }
+                [0-9]{4} "-" [0-9]{3,} "-" digits        { kind = SCAN_ODD_DATE; break; }
+                decimal "-" decimal "-" decimal          { kind = TOKEN_GRADE; break; }
+                digits dash digits "/" digits            { kind = SCAN_MIXED_FRACTION; break; }
+                part (dash | apart) part                 { kind = TOKEN_RANGE; break; }
+                [0-9]{1,2} ":" [0-9]{2}                  { kind = TOKEN_CLOCK; break; }
+                ["] (in_quote | "\\" ["\\])* ["]         { kind = TOKEN_STRING; break; }
+                ","                  { kind = TOKEN_COMMA; break; }
+                ":"                  { kind = TOKEN_COLON; break; }
+                "/"                  { kind = TOKEN_SLASH; break; }
+                "<"                  { kind = TOKEN_LESS; break; }
+                ">"                  { kind = TOKEN_MORE; break; }
+                "{"                  { kind = TOKEN_OPEN_BLOCK; break; }
+                "}"                  { kind = TOKEN_CLOSE_BLOCK; break; }
+                "("                  { kind = TOKEN_OPEN_GROUP; break; }
+                ")"                  { kind = TOKEN_CLOSE_GROUP; break; }
 
-            // Marks of other texts, which mean something here in some places only.
-            currency | [=&%;\u00d7]                  { scan = SCAN_MARK; break; }
+                // Marks of other texts, which mean something here in some places only.
+                currency | [=&%;\u00d7]                  { kind = TOKEN_MARK; break; }
 
-            // What a person writes by habit, each with a report of its own.
-            marker7 [^\r\n]*     { scan = SCAN_CONFLICT_MARKER; break; }
-            "-"? [0-9]{1,3} ("," [0-9]{3})+ ("." digits)?  { scan = SCAN_GROUPED_NUMBER; break; }
-            "-"? digits "," [0-9]{1,2}               { scan = SCAN_COMMA_DECIMAL; break; }
-            "-"? "." digits      { scan = SCAN_BARE_DECIMAL; break; }
-            digits "/" digits "/" digits             { scan = SCAN_SLASH_DATE; break; }
-            [0-9]{1,2} "." [0-9]{1,2} "." ([0-9]{2} | [0-9]{4})  { scan = SCAN_SLASH_DATE; break; }
-            decimal (dash | apart) decimal (dash | apart) decimal  { scan = SCAN_ODD_GRADE; break; }
-            decimal ("-" decimal){3,}                { scan = SCAN_LONG_GRADE; break; }
-            inner+ "_" (inner | "_")*                { scan = SCAN_UNDERSCORE; break; }
-            ["] (in_quote | "\\" ["\\])* "\\"        { scan = SCAN_BAD_ESCAPE; break; }
-            ["] (in_quote | "\\" ["\\])*             { scan = SCAN_OPEN_STRING; break; }
-            [\u201c\u201d\u201e\u00ab\u00bb]         { scan = SCAN_CURLY_QUOTE; break; }
-            [\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]  { scan = SCAN_ODD_BLANK; break; }
-            odd_dash             { scan = SCAN_ODD_DASH; break; }
-            "\r"                 { scan = SCAN_LONE_RETURN; break; }
-            hidden | control     { scan = SCAN_HIDDEN; break; }
-            [^]                  { scan = SCAN_STRAY; break; }
-            *                    { scan = SCAN_BROKEN_UTF8; break; }
-        */
-    }
-    scanner->cursor = cursor;
-    return scan;
+                // What a person writes by habit, each with a report of its own.
+                marker7              { kind = SCAN_CONFLICT_MARKER; break; }
+                "-"? [0-9]{1,3} ("," [0-9]{3})+ ("." digits)?  { kind = SCAN_GROUPED_NUMBER; break; }
+                "-"? digits "," [0-9]{1,2}               { kind = SCAN_COMMA_DECIMAL; break; }
+                "-"? "." digits      { kind = SCAN_BARE_DECIMAL; break; }
+                digits "/" digits "/" digits             { kind = SCAN_SLASH_DATE; break; }
+                [0-9]{1,2} "." [0-9]{1,2} "." ([0-9]{2} | [0-9]{4})  { kind = SCAN_SLASH_DATE; break; }
+                decimal (dash | apart) decimal (dash | apart) decimal  { kind = SCAN_ODD_GRADE; break; }
+                decimal ("-" decimal){3,}                { kind = SCAN_LONG_GRADE; break; }
+                inner+ "_" (inner | "_")*                { kind = SCAN_UNDERSCORE; break; }
+                ["] (in_quote | "\\" ["\\])* "\\"        { kind = SCAN_BAD_ESCAPE; break; }
+                ["] (in_quote | "\\" ["\\])*             { kind = SCAN_OPEN_STRING; break; }
+                [\u201c\u201d\u201e\u00ab\u00bb]         { kind = SCAN_CURLY_QUOTE; break; }
+                [\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]  { kind = SCAN_ODD_BLANK; break; }
+                odd_dash             { kind = SCAN_ODD_DASH; break; }
+                "\r"                 { kind = SCAN_LONE_RETURN; break; }
+                hidden | control     { kind = SCAN_HIDDEN; break; }
+                [^]                  { kind = SCAN_STRAY; break; }
+                *                    { kind = SCAN_BROKEN_UTF8; break; }
+            */
+        }
+        if (kind < TOKEN_KIND_COUNT && kind != TOKEN_STRING && cursor - start <= DIGIT_LIMIT) {
+            struct token token = token_of(source, start, cursor, (enum token_kind)kind);
+            VECTOR_PUSH(arena, tokens, token);
+        } else {
+            lexer.start = start;
+            lexer.cursor = cursor;
+            lexer_look_again(&lexer, kind, previous);
+            cursor = lexer.cursor;
+        }
+    } while (kind != TOKEN_END);
 }

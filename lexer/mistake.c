@@ -62,11 +62,11 @@ static void offer(struct lexer *lexer, struct report *report, bool safe, const c
 /* A fix is offered only where the number can mean one thing. In a row of a spreadsheet the comma separates,
  * and the table has more to say of the row than this. Returns the kind of token that it is, or TOKEN_INVALID.
  */
-static enum token_kind complain_of_comma(struct lexer *lexer, enum scan scan)
+static enum token_kind complain_of_comma(struct lexer *lexer, unsigned scan)
 {
     char separator = lexer_row_separator(lexer);
     if (separator == ',') {
-        lexer->scanner.cursor = memchr(lexer->scanner.start, ',', lexer_text(lexer).length);
+        lexer->cursor = memchr(lexer->start, ',', lexer_text(lexer).length);
         return TOKEN_NUMBER;
     }
     if (separator == ';')
@@ -82,8 +82,8 @@ static enum token_kind complain_of_comma(struct lexer *lexer, enum scan scan)
         report_note(lexer->reports, report,
                     "a comma can mean thousands or decimals; between two numbers of a list it needs a space "
                     "after it");
-    bool goes_on = lexer->scanner.cursor < lexer->scanner.limit && *lexer->scanner.cursor >= '0' &&
-                   *lexer->scanner.cursor <= '9'; /* "1000,500" */
+    bool goes_on =
+        lexer->cursor < lexer->limit && *lexer->cursor >= '0' && *lexer->cursor <= '9'; /* "1000,500" */
     if (scan == SCAN_GROUPED_NUMBER && !area && strchr(written, ',') == strrchr(written, ',') &&
         !strchr(written, '.'))
         report_help(lexer->reports, report, "did you mean `%s` or `%s`?", with_byte(lexer, ',', 0),
@@ -133,7 +133,7 @@ static void complain_of_grade(struct lexer *lexer, const char *sentence)
 }
 
 /* Three numbers are a date, but behind a word that a grade follows, or where they can be none. */
-static void complain_of_three_numbers(struct lexer *lexer, enum scan scan)
+static void complain_of_three_numbers(struct lexer *lexer, unsigned scan)
 {
     const char *written = here_string(lexer);
     const struct token *last = lexer_last(lexer);
@@ -179,7 +179,7 @@ static void complain_of_three_numbers(struct lexer *lexer, enum scan scan)
 /* Bytes of another character set: what is said once holds for all of the file. */
 static void complain_of_bytes(struct lexer *lexer)
 {
-    unsigned char first = *lexer->scanner.start;
+    unsigned char first = *lexer->start;
     if (lexer->broken_bytes)
         return;
     lexer->broken_bytes = true;
@@ -193,24 +193,23 @@ static void complain_of_bytes(struct lexer *lexer)
 }
 
 /* The rest of the text, to its closing quote or the end of its line, belongs to the same mistake. */
-static void complain_of_string(struct lexer *lexer, enum scan scan)
+static void complain_of_string(struct lexer *lexer, unsigned scan)
 {
-    struct scanner *scanner = &lexer->scanner;
-    const unsigned char *start = scanner->start, *at = scanner->cursor;
-    bool at_end = at >= scanner->limit || *at == '\n' || *at == '\r';
+    const unsigned char *start = lexer->start, *at = lexer->cursor;
+    bool at_end = at >= lexer->limit || *at == '\n' || *at == '\r';
     size_t length = 0;
-    struct text rest = {(const char *)at, (size_t)(scanner->limit - at)};
+    struct text rest = {(const char *)at, (size_t)(lexer->limit - at)};
     bool bytes = !at_end && scan == SCAN_OPEN_STRING && *at >= 0x80 &&
                  text_character(rest, 0, &length) == 0xFFFD && length == 1;
-    while (at < scanner->limit && *at != '"' && *at != '\n' && *at != '\r')
+    while (at < lexer->limit && *at != '"' && *at != '\n' && *at != '\r')
         at++;
-    at += at < scanner->limit && *at == '"';
+    at += at < lexer->limit && *at == '"';
     if (bytes) { /* the place is the byte, the token all of the text */
-        scanner->start = scanner->cursor++;
+        lexer->start = lexer->cursor++;
         complain_of_bytes(lexer);
-        scanner->start = start;
+        lexer->start = start;
     }
-    scanner->cursor = at;
+    lexer->cursor = at;
     if (bytes)
         return;
     lexer_complain(lexer, RULE_STRING,
@@ -223,19 +222,18 @@ static void complain_of_string(struct lexer *lexer, enum scan scan)
 static void complain_of_quotes(struct lexer *lexer)
 {
     static const char *const marks[] = {"\"", "\u201c", "\u201d", "\u201e", "\u00ab", "\u00bb"};
-    struct scanner *scanner = &lexer->scanner;
     struct report *report = lexer_complain(lexer, RULE_CHARACTER, "quoted text goes between plain \" marks");
     report_fix(lexer->reports, report, true, lexer_place(lexer), "\"", "write plain \" marks");
-    for (const unsigned char *at = scanner->cursor; at < scanner->limit && *at != '\n' && *at != '\r'; at++)
+    for (const unsigned char *at = lexer->cursor; at < lexer->limit && *at != '\n' && *at != '\r'; at++)
         for (size_t i = 0; i < sizeof marks / sizeof *marks; i++) {
             size_t length = strlen(marks[i]);
-            if (length > (size_t)(scanner->limit - at) || memcmp(at, marks[i], length) != 0)
+            if (length > (size_t)(lexer->limit - at) || memcmp(at, marks[i], length) != 0)
                 continue;
             uint32_t close = (uint32_t)(at - lexer->source->bytes);
             struct place mark = {lexer->source, close, close + (uint32_t)length};
             report_fix(lexer->reports, report, true, mark, "\"", NULL);
             report->place.end = mark.end;
-            scanner->cursor = at + length;
+            lexer->cursor = at + length;
             return;
         }
 }
@@ -274,11 +272,15 @@ static bool is_bullet(const char *written)
 static void complain_of_points(struct lexer *lexer)
 {
     struct report *report = lexer->shortened;
-    if (!report)
+    for (size_t i = lexer->shortened_at; i < lexer->tokens->count; i++)
+        if (lexer->tokens->items[i].kind == TOKEN_NEWLINE)
+            report = NULL;
+    bool second = report;
+    if (!second)
         report = lexer_complain(lexer, RULE_CHARACTER, "an abbreviation has no period here");
-    report_fix(lexer->reports, report, false, lexer_place(lexer), "",
-               lexer->shortened ? NULL : "leave the point out");
-    lexer->shortened = lexer->shortened ? NULL : report;
+    report_fix(lexer->reports, report, false, lexer_place(lexer), "", second ? NULL : "leave the point out");
+    lexer->shortened = second ? NULL : report;
+    lexer->shortened_at = lexer->tokens->count;
 }
 
 /* "12.4." is a day and a month without a year; any other number has no point at its end. */
@@ -316,7 +318,7 @@ static void complain_of_apostrophe(struct lexer *lexer, const struct token *befo
     report->place = place;
     const char *quoted = text_format(lexer->arena, "\"%s\"", text_string(lexer->arena, place_text(place)));
     report_fix(lexer->reports, report, false, place, quoted, text_format(lexer->arena, "write `%s`", quoted));
-    lexer->scanner.cursor = bytes + place.end;
+    lexer->cursor = bytes + place.end;
 }
 
 /* Brackets of the other kind open and close a block: one mistake, though each is in the way. */
@@ -332,7 +334,7 @@ static enum token_kind complain_of_bracket(struct lexer *lexer, bool opens)
 
 /* Marks that other texts use. A dash between two blanks is for the statement it is in, and so are signs of
  * arithmetic. */
-static enum token_kind complain_of_stray(struct lexer *lexer, enum scan scan)
+static enum token_kind complain_of_stray(struct lexer *lexer, unsigned scan)
 {
     const char *written = here_string(lexer);
     const struct token *last = lexer_last(lexer);
@@ -340,17 +342,17 @@ static enum token_kind complain_of_stray(struct lexer *lexer, enum scan scan)
     bool touches = last && last->end == lexer_place(lexer).start;
     bool word = touches && last->kind == TOKEN_WORD;
     bool block = last && (last->kind == TOKEN_WORD || last->kind == TOKEN_STRING); /* may begin here */
-    const unsigned char *close = strcmp(written, "[") == 0 ? lexer->scanner.cursor : lexer->scanner.limit;
-    while (close < lexer->scanner.limit && *close != ']' && *close != '\n')
+    const unsigned char *close = strcmp(written, "[") == 0 ? lexer->cursor : lexer->limit;
+    while (close < lexer->limit && *close != ']' && *close != '\n')
         close++;
-    if (block && close < lexer->scanner.limit && *close == ']') { /* "to [front, back]" */
+    if (block && close < lexer->limit && *close == ']') { /* "to [front, back]" */
         uint32_t end = (uint32_t)(close - lexer->source->bytes);
         struct place other = {lexer->source, end, end + 1};
         struct report *report = lexer_complain(lexer, RULE_CHARACTER, "a list has no brackets");
         report_fix(lexer->reports, report, false, lexer_place(lexer), "", "leave them out");
         report_fix(lexer->reports, report, false, other, "", NULL);
         report->place.end = other.end;
-        lexer->scanner.cursor = close + 1;
+        lexer->cursor = close + 1;
         return TOKEN_INVALID;
     }
     if ((strcmp(written, "[") == 0 && block) || (strcmp(written, "]") == 0 && lexer->bracket))
@@ -358,8 +360,8 @@ static enum token_kind complain_of_stray(struct lexer *lexer, enum scan scan)
     if (lexer_begins_line(lexer) && is_bullet(written)) {
         struct report *report =
             lexer_complain(lexer, RULE_CHARACTER, "a line of a plan cannot begin with a bullet");
-        const unsigned char *next = lexer->scanner.cursor;
-        while (next < lexer->scanner.limit && (*next == ' ' || *next == '\t'))
+        const unsigned char *next = lexer->cursor;
+        while (next < lexer->limit && (*next == ' ' || *next == '\t'))
             next++;
         struct place place = lexer_place(lexer);
         place.end = (uint32_t)(next - lexer->source->bytes);
@@ -392,11 +394,19 @@ static enum token_kind complain_of_stray(struct lexer *lexer, enum scan scan)
 /* ---- the mistakes ---- */
 
 /* Reports it and returns the kind of token that stands for it. */
-static enum token_kind complain(struct lexer *lexer, enum scan scan)
+static enum token_kind complain(struct lexer *lexer, unsigned scan)
 {
     struct report *report;
-    switch ((int)scan) {
+    switch (scan) {
     case SCAN_CONFLICT_MARKER:
+        /* all of its line, or up to a byte that is none of a character */
+        for (size_t length;
+             lexer->cursor < lexer->limit && *lexer->cursor != '\r' && *lexer->cursor != '\n';) {
+            struct text rest = {(const char *)lexer->cursor, (size_t)(lexer->limit - lexer->cursor)};
+            if (text_character(rest, 0, &length) == 0xFFFD && length == 1)
+                break;
+            lexer->cursor += length;
+        }
         lexer_complain(lexer, RULE_CONFLICT_MARKER, "a merge was left unfinished here");
         break;
     case SCAN_GROUPED_NUMBER:
@@ -462,17 +472,16 @@ static enum token_kind complain(struct lexer *lexer, enum scan scan)
 
 /* Wrong characters side by side are one mistake; what may not be in a comment cuts it short, and the rest of
  * its line is still comment. */
-void lexer_take_mistake(struct lexer *lexer, enum scan scan, enum scan previous)
+void lexer_take_mistake(struct lexer *lexer, unsigned scan, unsigned previous)
 {
     struct tokens *tokens = lexer->tokens;
     struct token *last = tokens->count ? &tokens->items[tokens->count - 1] : NULL;
     bool touches = last && last->end == lexer_place(lexer).start;
     bool bytes = scan == SCAN_BROKEN_UTF8 || scan == SCAN_HIDDEN;
     if (bytes && touches && last->kind == TOKEN_COMMENT) {
-        struct scanner *scanner = &lexer->scanner;
         complain(lexer, scan);
-        while (scanner->cursor < scanner->limit && *scanner->cursor != '\n' && *scanner->cursor != '\r')
-            scanner->cursor++;
+        while (lexer->cursor < lexer->limit && *lexer->cursor != '\n' && *lexer->cursor != '\r')
+            lexer->cursor++;
         last->end = lexer_place(lexer).end;
     } else if ((bytes || scan == SCAN_STRAY) && scan == previous && touches && last->kind == TOKEN_INVALID) {
         last->end = lexer_place(lexer).end;

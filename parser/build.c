@@ -1,6 +1,8 @@
 /* What the grammar's actions build, and what it complains of. */
 #include "parser/parse.h"
 
+#include <string.h>
+
 const struct rule parser_rules[] = {
     [RULE_SYNTAX] =
         {"syntax", SEVERITY_ERROR, "text that is not a statement",
@@ -32,41 +34,55 @@ bool parse_lists(const struct token_list *list, uint32_t first, uint32_t end)
     return low < list->count && list->items[low] < end;
 }
 
-struct block *parse_add(struct block *block, struct statement *statement)
+void parse_statement(struct parse *parse, struct span terms, struct block *block, bool broken)
 {
-    if (block->last)
-        block->last->next = statement;
-    else
-        block->first = statement;
-    block->last = statement;
-    block->count++;
-    return block;
-}
-
-struct block *parse_close(struct parse *parse, struct block *block, struct span open, struct span close)
-{
-    block->open = open.first;
-    block->close = close.first;
-    block->depth = parse->block_count + 1;
-    return block;
-}
-
-struct statement *parse_statement(struct parse *parse, struct span terms, struct block *block, bool broken)
-{
-    struct statement *statement = ARENA_NEW(parse->arena, struct statement);
-    statement->first = terms.first;
     /* where a mistake was met at the brace, the terms reach as far */
-    statement->end = block && terms.end > block->open ? block->open : terms.end;
-    statement->block = block;
-    statement->broken = broken || parse_lists(&parse->unclosed_groups, terms.first, terms.end) ||
-                        parse_lists(&parse->unopened, terms.first, terms.end);
-    return statement;
+    uint32_t end = block && terms.end > block->open ? block->open : terms.end;
+    broken = broken || parse_lists(&parse->unclosed_groups, terms.first, terms.end) ||
+             parse_lists(&parse->unopened, terms.first, terms.end);
+    struct statement statement = {
+        .first = terms.first, .end = end & STATEMENT_END_MOST, .broken = broken, .block = block};
+    VECTOR_PUSH(parse->arena, &parse->statements, statement);
 }
 
-void parse_plan(struct parse *parse, struct block *block)
+size_t parse_lines(struct parse *parse, struct span lines)
 {
-    block->open = 0;
+    size_t before = parse->statements.count;
+    for (uint32_t token = lines.first; token < lines.end; token++) {
+        struct statement statement = {.first = token};
+        while (token < lines.end && !parse_blank(parse, token))
+            token++;
+        statement.end = token & STATEMENT_END_MOST;
+        if (statement.first < token)
+            VECTOR_PUSH(parse->arena, &parse->statements, statement);
+    }
+    return before;
+}
+
+/* They have their place for good once the block is whole, behind it; until then other blocks end among them.
+ */
+struct block *parse_close(struct parse *parse, size_t first, struct span open, struct span close)
+{
+    size_t count = parse->statements.count - first, size = count * sizeof(struct statement);
+    struct block *block = arena_uncleared(parse->arena, sizeof *block + size);
+    *block = (struct block){.open = open.first, .close = close.first};
+    if (count) {
+        block->first = memcpy(block + 1, &parse->statements.items[first], size);
+        block->first[count - 1].last = true;
+    }
+    parse->statements.count = first;
+    return block;
+}
+
+/* The plan's own are the last ones left, and stay where they are. */
+void parse_plan(struct parse *parse)
+{
+    struct block *block = ARENA_NEW(parse->arena, struct block);
     block->close = (uint32_t)parse->tree->tokens.count - 1;
+    if (parse->statements.count) {
+        block->first = parse->statements.items;
+        block->first[parse->statements.count - 1].last = true;
+    }
     parse->tree->plan = block;
 }
 
@@ -108,9 +124,4 @@ void parse_complain(struct parse *parse, struct span found, const struct parse_e
         : before_kind == TOKEN_OPEN_GROUP ? "a group between ( and ) cannot be empty"
         : expected->line_end && !expected->term ? "a new statement begins on a new line"
                                                 : "a statement begins with a word that says what it is";
-}
-
-void parse_exhausted(struct parse *parse)
-{
-    arena_exhausted(parse->arena);
 }

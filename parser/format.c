@@ -19,6 +19,7 @@ struct format {
 /* A block while its statements are laid out. */
 struct frame {
     const struct block *block;
+    uint32_t depth; /* of blocks; 0 for the whole plan */
     int kind;
     enum block_layout layout;
 };
@@ -56,7 +57,7 @@ static void add_comment_line(struct format *format, uint32_t token, uint32_t dep
 static struct line *add_line(struct format *format, const struct frame *frame, enum line_kind kind)
 {
     format->trailing_column = 0;
-    return line_add(&format->lines, kind, frame->block->depth, frame->block->open);
+    return line_add(&format->lines, kind, frame->depth, frame->block->open);
 }
 
 /* ---- cells of a statement's first line ---- */
@@ -144,7 +145,7 @@ static void add_row(struct format *format, const struct frame *frame, uint32_t f
 /* ---- statements ---- */
 
 /* Tokens and statements are walked side by side: comments and blank lines belong to no statement. */
-static void add_block(struct format *format, const struct block *block, int kind);
+static void add_block(struct format *format, const struct block *block, uint32_t depth, int kind);
 
 /* The first line break among tokens [first, end), or `end`. */
 static uint32_t line_end(const struct format *format, uint32_t first, uint32_t end)
@@ -165,7 +166,7 @@ static bool stays_on_line(const struct format *format, const struct frame *frame
     while (start > statement->first && kind_of(format, start - 1) != TOKEN_NEWLINE &&
            kind_of(format, start - 1) != TOKEN_COMMENT)
         start--;
-    uint32_t margin = frame->block->depth * FORMAT_INDENT;
+    uint32_t margin = frame->depth * FORMAT_INDENT;
     return margin + tokens_width(format->tokens, start, end) <= FORMAT_WIDTH;
 }
 
@@ -178,7 +179,7 @@ static void add_wrapped(struct format *format, const struct frame *frame, uint32
         enum token_kind kind = kind_of(format, token);
         uint32_t next = token + 1;
         if (kind == TOKEN_COMMENT && at_line_start) {
-            add_comment_line(format, token, frame->block->depth, frame->block->open, indent);
+            add_comment_line(format, token, frame->depth, frame->block->open, indent);
         } else if (kind == TOKEN_COMMENT) {
             add_trailing_comment(format, token);
         } else if (kind != TOKEN_NEWLINE) {
@@ -224,7 +225,7 @@ static uint32_t add_statement(struct format *format, const struct frame *frame,
         return block->close + 1;
     }
     add_terms(format, frame, statement, block->open + 1);
-    add_block(format, block,
+    add_block(format, block, frame->depth + 1,
               format->language->block_kind(frame->kind, token_text(format->tokens, statement->first),
                                            token_text(format->tokens, statement->first + 1)));
     add_line(format, frame, LINE_PLAIN);
@@ -243,22 +244,22 @@ static uint32_t add_item(struct format *format, const struct frame *frame, const
         format->trailing_column = 0;
     }
     if (kind_of(format, token) == TOKEN_COMMENT) {
-        add_comment_line(format, token, frame->block->depth, frame->block->open, INDENT_BLOCK);
+        add_comment_line(format, token, frame->depth, frame->block->open, INDENT_BLOCK);
         return token + 1;
     }
     assert(*statement && (*statement)->first == token);
     const struct statement *added = *statement;
-    *statement = added->next;
+    *statement = statement_next(added);
     return add_statement(format, frame, added);
 }
 
 /* Items in the order of the text, blank lines between them kept but at the block's ends. */
-static void add_block(struct format *format, const struct block *block, int kind)
+static void add_block(struct format *format, const struct block *block, uint32_t depth, int kind)
 {
-    struct frame frame = {block, kind, format->language->block_layouts[kind]};
+    struct frame frame = {block, depth, kind, format->language->block_layouts[kind]};
     const struct statement *statement = block->first;
-    uint32_t token = block->depth ? block->open + 1 : block->open;
-    bool line_begun = block->depth > 0, empty = true;
+    uint32_t token = depth ? block->open + 1 : block->open;
+    bool line_begun = depth > 0, empty = true;
     int line_breaks = 0;
     while (token < block->close) {
         enum token_kind token_kind = kind_of(format, token);
@@ -291,7 +292,7 @@ bool format_tree(const struct tree *tree, const struct format_language *language
         .lines = {.arena = out->arena, .tokens = &tree->tokens},
     };
     size_t start = out->length;
-    add_block(&format, tree->plan, language->plan);
+    add_block(&format, tree->plan, 0, language->plan);
     lines_align(&format.lines);
     lines_print(&format.lines, out);
     /* Cuts the new text into tokens and compares. */

@@ -4,15 +4,15 @@
  * met at the end of its own statement or block. Which statements there are and what they are made of is data
  * (compiler/model/statement.def), because there every word of the language is declared once and no word has to
  * be reserved: a zone may be called `north`, `to` or `starter`. For the grammar a run of words and values is one
- * terminal, whatever they are, with the commas between them; and a statement that is such a run, alone on its
- * line, is one with the line's end.
+ * terminal, whatever they are, with the commas between them; and so are lines that have nothing else, as many
+ * as follow on each other, and a block that has only such lines.
  *
- * Lists recurse on the left, so that the stack does not grow with the plan. */
+ * Lists recurse on the left, so that the stack does not grow with the plan: it is as deep as blocks and groups
+ * are nested, each block being three symbols and each group four. */
 %require "3.8.2"
 %expect 0
 %locations
 %define api.pure full
-%define api.push-pull push
 %define api.prefix {prill_}
 %define api.token.prefix {TOK_}
 %define api.token.raw
@@ -36,6 +36,9 @@ struct parse;
 %code {
 #include "parser/parse.h"
 
+#define YYINITDEPTH (8 * DEPTH_LIMIT)
+#define YYMAXDEPTH YYINITDEPTH
+
 #define YYLLOC_DEFAULT(current, rhs, n)                                                                     \
     do {                                                                                                    \
         if (n) {                                                                                            \
@@ -53,7 +56,8 @@ static void prill_error(const struct span *span, struct parse *parse, const char
 
 %token
     TERMS           "words and values"
-    LINE            "a line of words and values"
+    LINES           "lines of words and values"
+    BLOCK           "a block of such lines"
     COMMA           "`,`"
     OPEN_BLOCK      "`{`"
     CLOSE_BLOCK     "`}`"
@@ -61,46 +65,45 @@ static void prill_error(const struct span *span, struct parse *parse, const char
     CLOSE_GROUP     "`)`"
     LINE_END        "the end of the line"
 
-%nterm <struct block *> statements
 %nterm <struct block *> block
-%nterm <struct block *> block_body
-%nterm <struct statement *> statement
+%nterm <size_t> statements
+%nterm <size_t> block_body
 
 %%
 
 plan:
-    statements                              { parse_plan(parse, $statements); }
+    statements                              { parse_plan(parse); }
 ;
 
+/* How many there were before the first of these. */
 statements:
-    %empty                                  { $$ = ARENA_NEW(parse->arena, struct block); }
-|   statements LINE_END                     { $$ = $1; }
-|   statements LINE                         { $$ = parse_add($1, parse_statement(parse, @LINE, NULL, false)); }
-|   statements statement LINE_END           { $$ = parse_add($1, $statement); }
-|   statements error LINE_END               { $$ = parse_add($1, parse_statement(parse, @error, NULL, true)); yyerrok; }
-|   statements error block LINE_END         { $$ = parse_add($1, parse_statement(parse, @error, $block, true)); yyerrok; }
+    %empty                                  { $$ = parse->statements.count; }
+|   statements LINE_END
+|   statements LINES                        { parse_lines(parse, @LINES); }
+|   statements phrases LINE_END             { parse_statement(parse, @phrases, NULL, false); }
+|   statements phrases block LINE_END       { parse_statement(parse, @phrases, $block, false); }
+|   statements error LINE_END               { parse_statement(parse, @error, NULL, true); yyerrok; }
+|   statements error block LINE_END         { parse_statement(parse, @error, $block, true); yyerrok; }
 ;
 
 /* The closing brace may stand on the last statement's line. */
 block_body:
-    statements                              { $$ = $1; }
-|   statements statement                    { $$ = parse_add($1, $statement); }
-|   statements error                        { $$ = parse_add($1, parse_statement(parse, @error, NULL, true)); }
-|   statements error block                  { $$ = parse_add($1, parse_statement(parse, @error, $block, true)); }
+    statements
+|   statements phrases                      { parse_statement(parse, @phrases, NULL, false); }
+|   statements phrases block                { parse_statement(parse, @phrases, $block, false); }
+|   statements error                        { parse_statement(parse, @error, NULL, true); }
+|   statements error block                  { parse_statement(parse, @error, $block, true); }
 ;
 
 block:
     open block_body CLOSE_BLOCK             { $$ = parse_close(parse, $block_body, @open, @CLOSE_BLOCK); yyerrok; }
+|   BLOCK                                   { $$ = parse_close(parse, parse_lines(parse, (struct span){@1.first + 1, @1.end - 1}),
+                                                               @1, (struct span){@1.end - 1, @1.end}); yyerrok; }
 ;
 
 /* Inside the braces mistakes are reported anew, even when the statement before them was one. */
 open:
     OPEN_BLOCK                              { yyerrok; }
-;
-
-statement:
-    phrases                                 { $$ = parse_statement(parse, @phrases, NULL, false); }
-|   phrases block                           { $$ = parse_statement(parse, @phrases, $block, false); }
 ;
 
 phrases:
@@ -128,7 +131,7 @@ static int yyreport_syntax_error(const yypcontext_t *context, struct parse *pars
     int count = yypcontext_expected_tokens(context, expected, YYNTOKENS);
     struct parse_expectation expectation = {0};
     if (count < 0)
-        parse_exhausted(parse);
+        arena_exhausted(parse->arena);
     for (int i = 0; i < count; i++) {
         yysymbol_kind_t symbol = expected[i];
         expectation.term |= symbol == YYSYMBOL_TERMS;
@@ -138,10 +141,10 @@ static int yyreport_syntax_error(const yypcontext_t *context, struct parse *pars
     return 0;
 }
 
-/* Only for what is no syntax error: the parser's own stack. */
+/* Only for what is no syntax error: the parser's own stack, whose depth has a bound. */
 static void prill_error(const struct span *span, struct parse *parse, const char *sentence)
 {
     (void)span;
     (void)sentence;
-    parse_exhausted(parse);
+    arena_exhausted(parse->arena);
 }

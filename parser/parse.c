@@ -1,17 +1,16 @@
-/* Feeds the grammar with tokens, and turns what it cannot take into reports.
+/* What the grammar reads instead of tokens, and what of them it cannot take, as reports.
  *
- * Pushing instead of being pulled leaves four things here that a grammar does badly: line ends that do not
- * count (after a comma, inside a group), braces that do not match, depth, and tokens the lexer has complained
- * of. */
+ * Four things are done here that a grammar does badly: line ends that do not count (after a comma, inside a
+ * group), braces that do not match, depth, and tokens the lexer has complained of. */
 #include "parser/parse.h"
+
+#include <assert.h>
 
 /* Tokens [token, end) as one terminal. */
 static void push(struct parse *parse, int terminal, uint32_t token, uint32_t end)
 {
-    struct span span = {token, end};
-    int status = prill_push_parse(parse->state, terminal, &(PRILL_STYPE){0}, &span, parse);
-    if (status != YYPUSH_MORE && terminal != TOK_YYEOF)
-        parse->stopped = true;
+    assert(parse->waiting_count < TERMINALS_WAITING);
+    parse->waiting[parse->waiting_count++] = (struct terminal){terminal, {token, end}};
 }
 
 /* The grammar knows no comments, and line ends only where one ends a statement. */
@@ -90,7 +89,8 @@ static bool too_deep(struct parse *parse, uint32_t count, uint32_t token, const 
         return false;
     report_add(parse->reports, &parser_rules[RULE_DEPTH], parse_place(parse, token),
                "%s are nested more than %d deep", what, DEPTH_LIMIT);
-    parse->stopped = true;
+    push(parse, TOK_PRILL_error, token, token + 1); /* at whose end the grammar gives up */
+    parse->token = (uint32_t)parse->tree->tokens.count;
     return true;
 }
 
@@ -105,29 +105,6 @@ static bool closes(struct parse *parse, uint32_t *count, uint32_t token, const c
     return false;
 }
 
-/* Keeps count of braces and groups; false when the token is not for the grammar. */
-static bool track(struct parse *parse, enum token_kind kind, uint32_t token)
-{
-    if (kind == TOKEN_OPEN_BLOCK || kind == TOKEN_CLOSE_BLOCK)
-        close_groups(parse, true, token);
-    if (kind == TOKEN_CLOSE_BLOCK)
-        return closes(parse, &parse->block_count, token, "this `}` closes no block");
-    if (kind == TOKEN_CLOSE_GROUP)
-        return closes(parse, &parse->group_count, token, "this `)` closes no group");
-    if (kind == TOKEN_OPEN_BLOCK) {
-        if (too_deep(parse, parse->block_count, token, "blocks"))
-            return false;
-        uint32_t column = parse->missing_closes ? column_of(parse, parse->line_head) : 0;
-        parse->blocks[parse->block_count++] = (struct open_block){.token = token, .column = column};
-    } else if (kind == TOKEN_OPEN_GROUP) {
-        if (too_deep(parse, parse->group_count, token, "groups"))
-            return false;
-        bool unclosed = parse_lists(&parse->unclosed_groups, token, token + 1);
-        parse->groups[parse->group_count++] = (struct open_group){token, unclosed};
-    }
-    return true;
-}
-
 /* The first token from here on that is neither a line end nor a comment. */
 static uint32_t skip_blank(const struct parse *parse, uint32_t token)
 {
@@ -137,13 +114,15 @@ static uint32_t skip_blank(const struct parse *parse, uint32_t token)
 }
 
 /* A line end counts where it ends a statement. A `{` below the statement it belongs to is taken as if it
- * stood at its end. Returns the last token that is dealt with by it. */
-static uint32_t feed_line_end(struct parse *parse, uint32_t token)
+ * stood at its end. */
+static void feed_line_end(struct parse *parse)
 {
+    uint32_t token = parse->token;
     enum token_kind before = parse->before == PARSE_NONE ? TOKEN_NEWLINE : parse_kind(parse, parse->before);
     bool under_way = terminals[before] == TOK_TERMS || before == TOKEN_CLOSE_GROUP || before == TOKEN_INVALID;
     bool empty = before == TOKEN_NEWLINE || before == TOKEN_OPEN_BLOCK;
     uint32_t next = under_way ? skip_blank(parse, token) : token;
+    parse->token = token + 1;
     if (before != TOKEN_COMMA)
         close_groups(parse, false, token);
     if (!parse->group_count && parse_kind(parse, next) == TOKEN_OPEN_BLOCK) {
@@ -157,7 +136,8 @@ static uint32_t feed_line_end(struct parse *parse, uint32_t token)
             comment = comment || parse_kind(parse, i) == TOKEN_COMMENT;
         if (!comment)
             report_fix(parse->reports, report, true, gap, " ", "put it at the end of the line above");
-        return next - 1;
+        parse->token = next;
+        return;
     }
     if (!parse->group_count && before != TOKEN_COMMA) {
         if (!empty)
@@ -165,96 +145,150 @@ static uint32_t feed_line_end(struct parse *parse, uint32_t token)
         parse->before = token;
     }
     parse->line_head = PARSE_NONE;
+}
+
+/* Words and values in a row, single commas between them included: their end. */
+static uint32_t terms_end(const struct parse *parse, uint32_t token)
+{
+    do
+        token++;
+    while (terminals[parse_kind(parse, token)] == TOK_TERMS ||
+           (parse_kind(parse, token) == TOKEN_COMMA && terminals[parse_kind(parse, token + 1)] == TOK_TERMS));
     return token;
 }
 
-/* Words and values in a row, single commas between them included, are one terminal; and so is a line that
- * has nothing else, since most lines of a plan are of this kind. Returns the last token that is dealt with.
- */
-static uint32_t feed_token(struct parse *parse, enum token_kind kind, uint32_t token)
+/* Lines that have nothing but terms, from `token` on, which begins one: the end of the last one's terms, and
+ * at `next` the first token that is no blank behind it. Both are `token` where there are none. */
+static uint32_t lines_end(const struct parse *parse, uint32_t token, uint32_t *next)
 {
-    uint32_t end = token + 1;
+    uint32_t end = token;
+    *next = token;
+    while (terminals[parse_kind(parse, *next)] == TOK_TERMS) {
+        uint32_t stop = terms_end(parse, *next), line_end = stop + (parse_kind(parse, stop) == TOKEN_COMMENT);
+        uint32_t behind = line_end;
+        while (parse_blank(parse, behind))
+            behind++;
+        if (parse_kind(parse, line_end) != TOKEN_NEWLINE || parse_kind(parse, behind) == TOKEN_OPEN_BLOCK)
+            break;
+        end = stop;
+        *next = behind;
+        if (parse->missing_closes) /* then each line is looked at by itself */
+            break;
+    }
+    return end;
+}
+
+/* A row of terms is one terminal, and so are the lines from here on that have nothing else, since most lines
+ * of a plan are of this kind, and a block of such lines. */
+static void feed_token(struct parse *parse, enum token_kind kind)
+{
+    uint32_t token = parse->token, next, end;
+    bool fed = true; /* to the grammar */
     bool begins = parse->line_head == PARSE_NONE && !parse->group_count &&
                   (parse->before == PARSE_NONE || parse_kind(parse, parse->before) != TOKEN_COMMA);
     if (parse->line_head == PARSE_NONE)
         parse->line_head = token;
-    if (begins)
+    if (begins) {
         close_by_indentation(parse, token, kind == TOKEN_CLOSE_BLOCK);
-    while (terminals[kind] == TOK_TERMS &&
-           (terminals[parse_kind(parse, end)] == TOK_TERMS ||
-            (parse_kind(parse, end) == TOKEN_COMMA && terminals[parse_kind(parse, end + 1)] == TOK_TERMS)))
-        end++;
-    uint32_t line_end = end + (parse_kind(parse, end) == TOKEN_COMMENT);
-    if (begins && terminals[kind] == TOK_TERMS && parse_kind(parse, line_end) == TOKEN_NEWLINE &&
-        parse_kind(parse, skip_blank(parse, line_end)) != TOKEN_OPEN_BLOCK) {
-        push(parse, TOK_LINE, token, end);
-        parse->line_head = PARSE_NONE;
-        parse->before = line_end;
-        return line_end;
+        end = lines_end(parse, token, &next);
+        if (end > token) {
+            push(parse, TOK_LINES, token, end);
+            parse->line_head = PARSE_NONE;
+            for (parse->before = end; parse_kind(parse, parse->before) != TOKEN_NEWLINE;)
+                parse->before++;
+            parse->token = next;
+            return;
+        }
     }
+
+    end = terminals[kind] == TOK_TERMS ? terms_end(parse, token) : token + 1;
+    if (kind == TOKEN_OPEN_BLOCK || kind == TOKEN_CLOSE_BLOCK)
+        close_groups(parse, true, token);
+    if (parse->waiting_count) /* what the grammar says of these comes before what is said here */
+        return;
     parse->before = end - 1;
-    if (track(parse, kind, token))
+    parse->token = end;
+    if (kind == TOKEN_CLOSE_BLOCK)
+        fed = closes(parse, &parse->block_count, token, "this `}` closes no block");
+    else if (kind == TOKEN_CLOSE_GROUP)
+        fed = closes(parse, &parse->group_count, token, "this `)` closes no group");
+    else if (kind == TOKEN_OPEN_BLOCK && (fed = !too_deep(parse, parse->block_count, token, "blocks"))) {
+        uint32_t inside = skip_blank(parse, end);
+        if (!parse->missing_closes && inside > end && lines_end(parse, inside, &next) > inside &&
+            parse_kind(parse, next) == TOKEN_CLOSE_BLOCK) {
+            push(parse, TOK_BLOCK, token, next + 1);
+            parse->before = next;
+            parse->token = next + 1;
+            return;
+        }
+        uint32_t column = parse->missing_closes ? column_of(parse, parse->line_head) : 0;
+        parse->blocks[parse->block_count++] = (struct open_block){.token = token, .column = column};
+    } else if (kind == TOKEN_OPEN_GROUP && (fed = !too_deep(parse, parse->group_count, token, "groups"))) {
+        bool unclosed = parse_lists(&parse->unclosed_groups, token, token + 1);
+        parse->groups[parse->group_count++] = (struct open_group){token, unclosed};
+    }
+    if (fed)
         push(parse, terminals[kind], token, end);
-    return end - 1;
+}
+
+/* The next terminal, of which there may be several for a token, or none. The last line need not end in a
+ * newline. */
+int prill_lex(PRILL_STYPE *value, struct span *span, struct parse *parse)
+{
+    (void)value;
+    uint32_t end = (uint32_t)parse->tree->tokens.count - 1;
+    if (parse->waiting_first == parse->waiting_count)
+        parse->waiting_first = parse->waiting_count = 0;
+    while (!parse->waiting_count) {
+        enum token_kind kind = parse->token < end ? parse_kind(parse, parse->token) : TOKEN_END;
+        if (kind == TOKEN_NEWLINE) {
+            feed_line_end(parse);
+        } else if (kind == TOKEN_COMMENT) {
+            parse->token++;
+        } else if (kind != TOKEN_END) {
+            feed_token(parse, kind);
+        } else {
+            if (parse->token == end) {
+                close_groups(parse, true, end);
+                push(parse, TOK_LINE_END, end, end + 1);
+                while (parse->block_count)
+                    close_block(parse, end);
+            }
+            push(parse, TOK_YYEOF, end, end + 1);
+        }
+    }
+    const struct terminal *terminal = &parse->waiting[parse->waiting_first++];
+    *span = terminal->span;
+    return terminal->kind;
 }
 
 /* Counts { without }, and lists the groups that are never closed: one cannot hold a brace, so what is open
  * where one comes, or at the end, was never closed. */
 static void look_ahead(struct parse *parse)
 {
-    const struct tokens *tokens = &parse->tree->tokens;
+    const struct token *tokens = parse->tokens;
     struct token_list open = {0};
-    for (uint32_t i = 0; i < tokens->count; i++) {
-        enum token_kind kind = parse_kind(parse, i);
-        if (kind < TOKEN_OPEN_BLOCK && kind != TOKEN_END)
-            continue;
-        if (kind == TOKEN_OPEN_GROUP)
-            VECTOR_PUSH(parse->arena, &open, i);
-        else if (kind == TOKEN_CLOSE_GROUP && open.count)
-            open.count--;
-        else if (kind == TOKEN_OPEN_BLOCK || kind == TOKEN_CLOSE_BLOCK || kind == TOKEN_END) {
-            for (size_t at = 0; at < open.count; at++)
-                VECTOR_PUSH(parse->arena, &parse->unclosed_groups, open.items[at]);
-            open.count = 0;
-            if (kind == TOKEN_OPEN_BLOCK)
-                parse->missing_closes++;
-            else if (parse->missing_closes && kind == TOKEN_CLOSE_BLOCK)
-                parse->missing_closes--;
-        }
-    }
-}
-
-/* The parser's state is not in the arena, so a refusal of memory stops over here to give it back. */
-static void run(struct parse *parse)
-{
-    struct arena *arena = arena_whole(parse->arena);
-    jmp_buf *outer = arena->exhausted, here;
     uint32_t end = (uint32_t)parse->tree->tokens.count - 1;
-    if (!parse->state)
-        arena_exhausted(arena);
-    if (setjmp(here)) {
-        prill_pstate_delete(parse->state);
-        arena->exhausted = outer;
-        arena_exhausted(arena);
-    }
-    arena->exhausted = &here;
-    look_ahead(parse);
-    for (uint32_t i = 0; i < end && !parse->stopped; i++) {
+    for (uint32_t i = 0; i <= end; i++) {
+        if ((tokens[i].kind < TOKEN_OPEN_BLOCK || tokens[i].kind > TOKEN_CLOSE_GROUP) && i < end)
+            continue;
         enum token_kind kind = parse_kind(parse, i);
-        if (kind == TOKEN_NEWLINE)
-            i = feed_line_end(parse, i);
-        else if (kind != TOKEN_COMMENT)
-            i = feed_token(parse, kind, i);
+        if (kind == TOKEN_OPEN_GROUP) {
+            VECTOR_PUSH(parse->arena, &open, i);
+            continue;
+        }
+        if (kind == TOKEN_CLOSE_GROUP) {
+            open.count -= open.count > 0;
+            continue;
+        }
+        for (size_t at = 0; at < open.count; at++)
+            VECTOR_PUSH(parse->arena, &parse->unclosed_groups, open.items[at]);
+        open.count = 0;
+        if (kind == TOKEN_OPEN_BLOCK)
+            parse->missing_closes++;
+        else if (kind == TOKEN_CLOSE_BLOCK && parse->missing_closes)
+            parse->missing_closes--;
     }
-    if (!parse->stopped) {
-        close_groups(parse, true, end);
-        push(parse, TOK_LINE_END, end, end + 1); /* the last line need not end in a newline */
-        while (parse->block_count)
-            close_block(parse, end);
-        push(parse, TOK_YYEOF, end, end + 1);
-    }
-    prill_pstate_delete(parse->state);
-    arena->exhausted = outer;
 }
 
 /* The parser gives a tree in any case: where it gave up, one with no statements. */
@@ -268,14 +302,17 @@ void parse_source(const struct source *source, struct arena *arena, struct repor
         .arena = arena,
         .reports = reports,
         .tree = tree,
-        .state = prill_pstate_new(),
+        .tokens = tree->tokens.items,
         .line_head = PARSE_NONE,
         .before = PARSE_NONE,
         .blamed_brace = PARSE_NONE,
     };
-    run(&parse);
-    if (!tree->plan)
-        parse_plan(&parse, ARENA_NEW(arena, struct block));
+    look_ahead(&parse);
+    prill_parse(&parse);
+    if (!tree->plan) {
+        parse.statements.count = 0;
+        parse_plan(&parse);
+    }
     tree->sound = reports->errors == errors;
 }
 

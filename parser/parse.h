@@ -1,4 +1,4 @@
-/* Between the grammar's actions and the driver that feeds it tokens. */
+/* Between the grammar, its actions and what it reads instead of tokens. */
 #ifndef PRILL_PARSER_PARSE_H
 #define PRILL_PARSER_PARSE_H
 
@@ -24,11 +24,25 @@ struct token_list {
     size_t count, capacity;
 };
 
+/* Of the grammar: tokens [first, end) as one. */
+struct terminal {
+    int kind;
+    struct span span;
+};
+
+/* No token makes more terminals than the end of the file, which closes all groups and all blocks, each with a
+ * line's end. */
+enum { TERMINALS_WAITING = 3 * DEPTH_LIMIT + 2 };
+
 struct parse {
     struct arena *arena;
     struct reports *reports;
     struct tree *tree;
-    prill_pstate *state;
+    const struct token *tokens;
+    VECTOR(struct statement) statements;        /* of the blocks now open, the outermost block's first */
+    uint32_t token;                             /* that is looked at next */
+    struct terminal waiting[TERMINALS_WAITING]; /* for the grammar to read */
+    uint32_t waiting_first, waiting_count;
     struct open_block blocks[DEPTH_LIMIT]; /* now open */
     uint32_t block_count;
     struct open_group groups[DEPTH_LIMIT]; /* now open */
@@ -39,7 +53,6 @@ struct parse {
     uint32_t before; /* last token fed, or the line end that ended a statement; PARSE_NONE at the start */
     uint32_t missing_closes; /* more { than } in the file, not yet made up for */
     uint32_t blamed_brace;   /* the last { that was itself a mistake; PARSE_NONE before */
-    bool stopped;
 };
 
 static inline struct place parse_place(const struct parse *parse, uint32_t token)
@@ -49,7 +62,7 @@ static inline struct place parse_place(const struct parse *parse, uint32_t token
 
 static inline enum token_kind parse_kind(const struct parse *parse, uint32_t token)
 {
-    return (enum token_kind)parse->tree->tokens.items[token].kind;
+    return (enum token_kind)parse->tokens[token].kind;
 }
 
 /* Whether it is a line end or a comment. */
@@ -65,16 +78,17 @@ struct parse_expectation {
     bool term, line_end;
 };
 
-struct block *parse_add(struct block *block, struct statement *statement);
-struct block *parse_close(struct parse *parse, struct block *block, struct span open, struct span close);
+/* What the grammar reads: an enum prill_tokentype, of which `span` are the tokens. */
+int prill_lex(PRILL_STYPE *value, struct span *span, struct parse *parse);
+
 /* `broken`: a mistake was met in it. */
-struct statement *parse_statement(struct parse *parse, struct span terms, struct block *block, bool broken);
-void parse_plan(struct parse *parse, struct block *block);
+void parse_statement(struct parse *parse, struct span terms, struct block *block, bool broken);
+/* A statement for each line; returns how many statements there were before. */
+size_t parse_lines(struct parse *parse, struct span lines);
+/* Of the statements from `first` on. */
+struct block *parse_close(struct parse *parse, size_t first, struct span open, struct span close);
+void parse_plan(struct parse *parse);
 
 void parse_complain(struct parse *parse, struct span found, const struct parse_expectation *expected);
-
-/* The parser's own stack could not grow. Blocks and groups are limited in depth, and with them the stack, so
- * memory has run out. */
-_Noreturn void parse_exhausted(struct parse *parse);
 
 #endif

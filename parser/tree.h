@@ -10,19 +10,27 @@
 
 struct block;
 
+enum { STATEMENT_END_MOST = (1 << 30) - 1 };
+
+/* The statements of a block lie side by side. */
 struct statement {
-    uint32_t first, end; /* tokens of its terms, [first, end); comments and line ends between them included */
+    uint32_t first;      /* tokens of its terms, [first, end); comments and line ends between them included */
+    uint32_t end : 30;   /* there are fewer tokens than bytes: SOURCE_LIMIT has 26 bits */
+    uint32_t broken : 1; /* a syntax error was reported in it: nothing more is said about it */
+    uint32_t last : 1;   /* of its block */
     struct block *block; /* NULL when it has none */
-    struct statement *next; /* in the same block */
-    bool broken;            /* a syntax error was reported in it: nothing more is said about it */
 };
 
 struct block {
-    uint32_t open, close; /* tokens of its braces; for the whole plan: the first token and the end */
-    struct statement *first, *last;
-    uint32_t count;
-    uint32_t depth; /* 0 for the whole plan */
+    struct statement *first; /* NULL when it is empty */
+    uint32_t open, close;    /* tokens of its braces; for the whole plan: the first token and the end */
 };
+
+/* The next one of its block; NULL behind the last. */
+static inline struct statement *statement_next(const struct statement *statement)
+{
+    return statement->last ? NULL : (struct statement *)statement + 1;
+}
 
 struct tree {
     const struct source *source;

@@ -4,6 +4,11 @@
 
 #include <string.h>
 
+struct statements {
+    struct statement *items;
+    size_t count, capacity;
+};
+
 /* Bytes before a statement that begins its line; UINT32_MAX where something stands before it. */
 static uint32_t indent_of(const struct tree *tree, const struct statement *statement)
 {
@@ -17,7 +22,7 @@ static uint32_t indent_of(const struct tree *tree, const struct statement *state
 /* Where the block of `outer` holds the first statement that is the plan's; NULL when it holds none. Every
  * statement of the block is looked at, hence the cheap test first. A block whose lines are indented no deeper
  * than its own line says nothing by them. */
-static struct statement **first_stray(const struct tree *tree, const struct statement *outer)
+static struct statement *first_stray(const struct tree *tree, const struct statement *outer)
 {
     enum block_kind kind = BLOCK_NONE; /* until a line stands where it may be the plan's */
     struct block *block = outer->block;
@@ -25,9 +30,9 @@ static struct statement **first_stray(const struct tree *tree, const struct stat
     bool open = block->close + 1 == tree->tokens.count; /* the parser closed it at the end of the file */
     if (!block->first || (!open && indent_of(tree, block->first) <= indent))
         return NULL;
-    for (struct statement **at = &block->first; *at; at = &(*at)->next) {
-        struct text head = token_text(&tree->tokens, (*at)->first);
-        if (!open && indent_of(tree, *at) > indent)
+    for (struct statement *at = block->first; at; at = statement_next(at)) {
+        struct text head = token_text(&tree->tokens, at->first);
+        if (!open && indent_of(tree, at) > indent)
             continue;
         if (kind == BLOCK_NONE)
             kind = block_kind_of(BLOCK_PLAN, token_text(&tree->tokens, outer->first), (struct text){0});
@@ -39,18 +44,22 @@ static struct statement **first_stray(const struct tree *tree, const struct stat
     return NULL;
 }
 
-/* Each block that holds a statement of the plan is reported, then cut before it. */
-void tree_mend(struct model *model, const struct tree *tree)
+/* Copies the statements from `from` to the end of their block behind the plan's. Each block that holds a
+ * statement of the plan is reported, then cut before it, and what was cut off goes behind it. */
+static void mend(struct model *model, const struct tree *tree, const struct statement *from,
+                 struct statements *plan)
 {
     static const char sentence[] = "a `}` seems to be missing before this line";
     struct reports *reports = model->reports;
-    for (struct statement *outer = tree->plan->first; outer; outer = outer->next) {
-        struct statement **stray = outer->block ? first_stray(tree, outer) : NULL;
+    for (const struct statement *outer = from; outer; outer = statement_next(outer)) {
+        VECTOR_PUSH(arena_scratch(model->arena), plan, *outer);
+        plan->items[plan->count - 1].last = false;
+        struct statement *stray = outer->block ? first_stray(tree, outer) : NULL;
         if (!stray)
             continue;
-        struct block *plan = tree->plan, *block = outer->block;
+        struct block *block = outer->block;
         struct place open = token_place(&tree->tokens, block->open);
-        struct place here = token_place(&tree->tokens, (*stray)->first);
+        struct place here = token_place(&tree->tokens, stray->first);
         if (block->close + 1 < tree->tokens.count) {
             struct report *report = report_add(reports, &model_rules[RULE_BLOCK], here, sentence);
             report_label(reports, report, open, "the block that begins here");
@@ -64,19 +73,23 @@ void tree_mend(struct model *model, const struct tree *tree)
             if (last > 0)
                 report_label(reports, reports->all.items[last - 1], here, sentence);
         }
+        mend(model, tree, stray, plan);
+        if (stray == block->first)
+            block->first = NULL;
+        else
+            stray[-1].last = true;
+    }
+}
 
-        /* The block is cut before the first stray, and what follows goes behind it. */
-        struct statement *first = *stray, *kept = NULL;
-        uint32_t count = 0;
-        *stray = NULL;
-        for (struct statement *at = block->first; at; at = at->next, count++)
-            kept = at;
-        block->last->next = outer->next;
-        if (plan->last == outer)
-            plan->last = block->last;
-        outer->next = first;
-        plan->count += block->count - count;
-        block->last = kept;
-        block->count = count;
+void tree_mend(struct model *model, const struct tree *tree)
+{
+    for (const struct statement *outer = tree->plan->first; outer; outer = statement_next(outer)) {
+        if (!outer->block || !first_stray(tree, outer))
+            continue;
+        struct statements plan = {0};
+        mend(model, tree, tree->plan->first, &plan);
+        plan.items[plan.count - 1].last = true;
+        tree->plan->first = plan.items;
+        return;
     }
 }

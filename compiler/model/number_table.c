@@ -260,12 +260,12 @@ static bool complain_of_separators(struct model *model, const struct tree *tree,
 {
     const struct statement *first = block->first, *last = NULL;
     while (first && (first->broken || first->block || separator_in(tree, first) == first->end))
-        first = first->next;
+        first = statement_next(first);
     if (!first)
         return false;
     struct place place = token_place(&tree->tokens, separator_in(tree, first)), rows;
     char separator = *place_text(place).start;
-    for (const struct statement *at = first; at && !at->broken && !at->block; at = at->next)
+    for (const struct statement *at = first; at && !at->broken && !at->block; at = statement_next(at))
         last = separator_in(tree, at) < at->end ? at : last;
     struct report *report =
         complain(model, place,
@@ -321,7 +321,7 @@ static bool complain_of_listed_values(struct model *model, const struct tree *tr
     struct place rows = {0};
     buffer_add_string(&names, first);
     buffer_add_string(&values, "sample");
-    for (const struct statement *row = block->first; row; row = row->next) {
+    for (const struct statement *row = block->first; row; row = statement_next(row)) {
         struct matcher matcher = {.model = model, .tree = tree, .first = row->first, .end = row->end};
         uint32_t number = row->first;
         while (match_kind(&matcher, number) == TOKEN_WORD)
@@ -441,7 +441,7 @@ bool table_read(struct model *model, const struct tree *tree, const struct block
     if (complain_of_separators(model, tree, block) ||
         complain_of_listed_values(model, tree, block, first, forms))
         return false;
-    for (const struct statement *statement = block->first; statement; statement = statement->next) {
+    for (const struct statement *statement = block->first; statement; statement = statement_next(statement)) {
         struct matcher matcher = {.model = model, .tree = tree, .end = statement->end};
         uint32_t at = match_skip(&matcher, statement->first);
         if (statement->broken || statement->block) {

@@ -95,7 +95,7 @@ void read_use(const struct stated *stated)
 static void check_whole(struct model *model, const struct tree *plan, size_t errors_before)
 {
     struct place start = {plan->source, 0, 0};
-    if (!plan->plan->count && model->reports->errors == errors_before) {
+    if (!plan->plan->first && model->reports->errors == errors_before) {
         report_add(model->reports, &model_rules[RULE_EMPTY], start, "this plan has no statements");
         return;
     }

@@ -67,7 +67,8 @@ static bool add_grasses(struct respelling *respelling, const struct tree *tree)
     struct reports unheard;
     reports_init(&unheard, model->arena);
     VECTOR_PUSH(model->arena, &respelling->used, tree->source);
-    for (const struct statement *statement = tree->plan->first; statement; statement = statement->next) {
+    for (const struct statement *statement = tree->plan->first; statement;
+         statement = statement_next(statement)) {
         uint32_t next = statement->first + 1;
         struct text head = token_text(&tree->tokens, statement->first);
         bool grass = text_is(head, "grass");
@@ -141,7 +142,7 @@ static void read_statement(struct respelling *respelling, enum block_kind kind,
 static void read_block(struct respelling *respelling, enum block_kind kind, const struct block *block)
 {
     const struct tokens *tokens = &respelling->tree->tokens;
-    for (const struct statement *statement = block->first; statement; statement = statement->next) {
+    for (const struct statement *statement = block->first; statement; statement = statement_next(statement)) {
         bool table = kind == BLOCK_RESULTS || kind == BLOCK_NORMALS;
         if (!table)
             read_statement(respelling, kind, statement);

@@ -5,7 +5,8 @@
 
 const char *stated_currency(struct arena *arena, const struct tree *tree)
 {
-    for (const struct statement *statement = tree->plan->first; statement; statement = statement->next) {
+    for (const struct statement *statement = tree->plan->first; statement;
+         statement = statement_next(statement)) {
         uint32_t next = statement->first + 1;
         if (next < statement->end && text_is(token_text(&tree->tokens, statement->first), "currency") &&
             tree->tokens.items[next].kind == TOKEN_STRING)

@@ -58,7 +58,7 @@ static void lose_names(struct model *model, const struct tree *tree, enum block_
     if (!statement->block)
         return;
     enum block_kind inside = form ? form->opens : BLOCK_NONE;
-    for (const struct statement *inner = statement->block->first; inner; inner = inner->next)
+    for (const struct statement *inner = statement->block->first; inner; inner = statement_next(inner))
         lose_names(model, tree, inside, inner, inner->first, (struct text){0});
 }
 
@@ -91,7 +91,8 @@ static bool fits_block(struct matcher *matcher, const struct clause *clause, boo
         struct report *report = report_add(model->reports, &model_rules[RULE_BLOCK], clause->place,
                                            "`%.*s` needs a block", (int)head.length, head.start);
         const struct statement *last_inside = NULL;
-        for (const struct statement *next = clause->statement->next; next; next = next->next) {
+        for (const struct statement *next = statement_next(clause->statement); next;
+             next = statement_next(next)) {
             if (!block_has_head(opens, token_text(&matcher->tree->tokens, next->first)))
                 break;
             last_inside = next;
@@ -267,7 +268,7 @@ static bool read_statement(struct block_reader *reader, const struct statement *
 static bool read_statements(struct block_reader *reader, const struct block *block)
 {
     bool sound = true;
-    for (const struct statement *statement = block->first; statement; statement = statement->next) {
+    for (const struct statement *statement = block->first; statement; statement = statement_next(statement)) {
         bool fine = read_statement(reader, statement);
         sound = sound && fine;
     }

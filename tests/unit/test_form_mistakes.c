@@ -141,10 +141,10 @@ static void test_braces(void **state)
     struct tree tree;
     parse_source(read.model->plan, &read.arena, &read.reports, &tree);
     tree_mend(read.model, &tree);
-    const struct block *mended = tree.plan;
-    assert_int_equal(mended->count, 4); /* season, lawn, units, task */
-    assert_ptr_equal(mended->last, mended->first->next->next->next);
-    assert_null(mended->last->next);
+    const struct statement *mended = tree.plan->first; /* season, lawn, units, task */
+    assert_false(mended[0].last || mended[1].last || mended[2].last);
+    assert_true(mended[3].last);
+    assert_true(mended[1].block->first->last);
     model_text_free(&read);
     /* in a block without a mistake nothing is taken for one */
     assert_errors(SEASON "lawn l {\n    zone a square 3 ft\nzone b square 3 ft\n  grass tall-fescue\n}\n",
