@@ -25,12 +25,6 @@ const struct token *lexer_last(const struct lexer *lexer)
     return lexer->tokens->count ? &lexer->tokens->items[lexer->tokens->count - 1] : NULL;
 }
 
-bool lexer_begins_line(const struct lexer *lexer)
-{
-    const struct token *last = lexer_last(lexer);
-    return !last || last->kind == TOKEN_NEWLINE;
-}
-
 static bool is_digit(unsigned char byte)
 {
     return byte >= '0' && byte <= '9';

@@ -88,9 +88,6 @@ struct report *lexer_complain(struct lexer *lexer, enum lexer_rule rule, const c
 /* The newest token; NULL before the first. */
 const struct token *lexer_last(const struct lexer *lexer);
 
-/* Whether it is the first of its line. */
-bool lexer_begins_line(const struct lexer *lexer);
-
 /* Whether the line is a row of a spreadsheet, whose numbers are parted by `,` or `;`; the mark, or 0. */
 char lexer_row_separator(struct lexer *lexer);
 

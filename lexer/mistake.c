@@ -357,7 +357,7 @@ static enum token_kind complain_of_stray(struct lexer *lexer, unsigned scan)
     }
     if ((strcmp(written, "[") == 0 && block) || (strcmp(written, "]") == 0 && lexer->bracket))
         return complain_of_bracket(lexer, *written == '[');
-    if (lexer_begins_line(lexer) && is_bullet(written)) {
+    if ((!last || last->kind == TOKEN_NEWLINE) && is_bullet(written)) {
         struct report *report =
             lexer_complain(lexer, RULE_CHARACTER, "a line of a plan cannot begin with a bullet");
         const unsigned char *next = lexer->cursor;

@@ -74,22 +74,6 @@ static struct whole whole_of(double value, int decimals)
     return whole;
 }
 
-/* Writes the digits before `end`, at least `count` of them; returns the first. */
-static char *whole_digits(struct whole whole, char *end, int count)
-{
-    char *start = end;
-    while (whole.count > 0) {
-        uint32_t group = whole_divide(&whole, 1000000000);
-        for (int i = 0; i < LIMB_DIGITS; i++, group /= 10)
-            *--start = (char)('0' + group % 10);
-    }
-    while (start < end && *start == '0')
-        start++;
-    while (end - start < count)
-        *--start = '0';
-    return start;
-}
-
 /* printf is not asked: it follows the locale, and rounds a half to even. */
 static const char *number_string(struct arena *arena, double value, int decimals, bool trim)
 {
@@ -98,8 +82,16 @@ static const char *number_string(struct arena *arena, double value, int decimals
     char *end = digits + DIGIT_COUNT;
     struct whole whole = whole_of(value, decimals);
     bool negative = value < 0 && whole.count > 0;
-    char *start = whole_digits(whole, end, decimals + 1);
-    char *point = end - decimals;
+    char *start = end, *point = end - decimals;
+    while (whole.count > 0) {
+        uint32_t group = whole_divide(&whole, 1000000000);
+        for (int i = 0; i < LIMB_DIGITS; i++, group /= 10)
+            *--start = (char)('0' + group % 10);
+    }
+    while (start < end && *start == '0')
+        start++;
+    while (start >= point) /* one digit before the point at least */
+        *--start = '0';
     while (trim && end > point && end[-1] == '0')
         end--;
     struct buffer text = {.arena = arena};

@@ -54,25 +54,10 @@ struct report *report_vadd(struct reports *reports, const struct rule *rule, str
     return report;
 }
 
-struct report *report_add(struct reports *reports, const struct rule *rule, struct place place,
-                          const char *format, ...)
-{
-    va_list arguments;
-    va_start(arguments, format);
-    struct report *report = report_vadd(reports, rule, place, format, arguments);
-    va_end(arguments);
-    return report;
-}
-
-/* What is said of a report that is not kept takes no memory. */
-static bool report_kept(const struct reports *reports, const struct report *report)
-{
-    return report != reports->scratch;
-}
-
+/* What is said of a report that is not kept, which is the scratch, takes no memory. */
 void report_label(struct reports *reports, struct report *report, struct place place, const char *format, ...)
 {
-    if (!report_kept(reports, report))
+    if (report == reports->scratch)
         return;
     va_list arguments;
     va_start(arguments, format);
@@ -83,7 +68,7 @@ void report_label(struct reports *reports, struct report *report, struct place p
 
 void report_note(struct reports *reports, struct report *report, const char *format, ...)
 {
-    if (!report_kept(reports, report))
+    if (report == reports->scratch)
         return;
     va_list arguments;
     va_start(arguments, format);
@@ -94,7 +79,7 @@ void report_note(struct reports *reports, struct report *report, const char *for
 
 void report_help(struct reports *reports, struct report *report, const char *format, ...)
 {
-    if (!report_kept(reports, report))
+    if (report == reports->scratch)
         return;
     va_list arguments;
     va_start(arguments, format);
@@ -106,7 +91,7 @@ void report_help(struct reports *reports, struct report *report, const char *for
 void report_fix(struct reports *reports, struct report *report, bool safe, struct place place,
                 const char *replacement, const char *sentence)
 {
-    if (!report_kept(reports, report))
+    if (report == reports->scratch)
         return;
     if (!report->fix) {
         report->fix = ARENA_NEW(reports->arena, struct fix);

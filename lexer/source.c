@@ -7,22 +7,17 @@
 
 enum { TAB_STOP = 8, REPLACEMENT = 0xFFFD };
 
-/* The line end at `at` or after it; NULL without one. */
-static const unsigned char *next_line_end(const unsigned char *at, const unsigned char *end)
-{
-    return memchr(at, '\n', (size_t)(end - at));
-}
-
 void source_init(struct source *source, struct arena *arena, const char *path, const unsigned char *bytes,
                  uint32_t length)
 {
     assert(length <= SOURCE_LIMIT && bytes[length] == '\0');
     *source = (struct source){.path = path, .bytes = bytes, .length = length};
+    const unsigned char *end = bytes + length;
     source->line_count = 1;
-    for (const unsigned char *at = bytes; (at = next_line_end(at, bytes + length)) != NULL; at++)
+    for (const unsigned char *at = bytes; (at = memchr(at, '\n', (size_t)(end - at))) != NULL; at++)
         source->line_count++;
     uint32_t *starts = ARENA_ARRAY(arena, source->line_count, uint32_t), line = 0;
-    for (const unsigned char *at = bytes; (at = next_line_end(at, bytes + length)) != NULL; at++)
+    for (const unsigned char *at = bytes; (at = memchr(at, '\n', (size_t)(end - at))) != NULL; at++)
         starts[++line] = (uint32_t)(at - bytes) + 1;
     source->line_starts = starts;
 }

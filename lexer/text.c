@@ -176,8 +176,13 @@ static size_t least(size_t a, size_t b)
 
 /* Damerau's distance in the restricted form (no edit inside a swapped pair), a row at a time:
  * R. A. Wagner and M. J. Fischer, "The String-to-String Correction Problem", J. ACM 21, 1974; from memory. */
-static size_t distance_of(const uint32_t *a, size_t a_count, const uint32_t *b, size_t b_count)
+size_t text_distance(struct text a, struct text b)
 {
+    if (a.length > TEXT_DISTANCE_LIMIT || b.length > TEXT_DISTANCE_LIMIT)
+        return text_equal(a, b) ? 0 : a.length > b.length ? a.length : b.length;
+    uint32_t a_characters[TEXT_DISTANCE_LIMIT], b_characters[TEXT_DISTANCE_LIMIT];
+    size_t a_count = distance_characters(a, a_characters);
+    size_t b_count = distance_characters(b, b_characters);
     size_t rows[3][TEXT_DISTANCE_LIMIT + 1];
     size_t *before = rows[0], *above = rows[1], *row = rows[2];
     for (size_t j = 0; j <= b_count; j++)
@@ -185,8 +190,10 @@ static size_t distance_of(const uint32_t *a, size_t a_count, const uint32_t *b, 
     for (size_t i = 1; i <= a_count; i++) {
         row[0] = i;
         for (size_t j = 1; j <= b_count; j++) {
-            row[j] = least(above[j - 1] + (a[i - 1] != b[j - 1]), least(above[j], row[j - 1]) + 1);
-            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+            row[j] = least(above[j - 1] + (a_characters[i - 1] != b_characters[j - 1]),
+                           least(above[j], row[j - 1]) + 1);
+            if (i > 1 && j > 1 && a_characters[i - 1] == b_characters[j - 2] &&
+                a_characters[i - 2] == b_characters[j - 1])
                 row[j] = least(row[j], before[j - 2] + 1);
         }
         size_t *oldest = before;
@@ -195,16 +202,6 @@ static size_t distance_of(const uint32_t *a, size_t a_count, const uint32_t *b, 
         row = oldest;
     }
     return above[b_count];
-}
-
-size_t text_distance(struct text a, struct text b)
-{
-    if (a.length > TEXT_DISTANCE_LIMIT || b.length > TEXT_DISTANCE_LIMIT)
-        return text_equal(a, b) ? 0 : a.length > b.length ? a.length : b.length;
-    uint32_t a_characters[TEXT_DISTANCE_LIMIT], b_characters[TEXT_DISTANCE_LIMIT];
-    size_t a_count = distance_characters(a, a_characters);
-    size_t b_count = distance_characters(b, b_characters);
-    return distance_of(a_characters, a_count, b_characters, b_count);
 }
 
 enum { NAMES_LEAST = 1024 }; /* slots; a power of two */

@@ -58,28 +58,24 @@ static bool has_neighbours(const struct lines *lines, struct range range)
     return count > 1;
 }
 
-/* A statement with no neighbour is not moved out to a column. */
-static void align_values(struct lines *lines, struct range range)
+/* The first words of all of the neighbours, then names by runs. */
+static void align_neighbours(struct lines *lines, struct range range)
 {
+    /* A statement with no neighbour is not moved out to a column. */
     bool alone = lines->items[range.first].depth == 0 || !has_neighbours(lines, range);
-    uint32_t gap = alone ? PLAIN_GAP : PROPERTY_GAP;
-    uint32_t widest = 0;
+    uint32_t value_gap = alone ? PLAIN_GAP : PROPERTY_GAP;
+    uint32_t widest_word = 0;
     for (size_t i = range.first; i < range.end; i++)
         if (has_columns(&lines->items[i]))
-            widest = widened(widest, cell_of(lines, i, 0));
+            widest_word = widened(widest_word, cell_of(lines, i, 0));
     for (size_t i = range.first; i < range.end; i++) {
         struct line *line = &lines->items[i];
         if (has_columns(line))
-            fill(cell_of(lines, i, 0), widest, gap);
+            fill(cell_of(lines, i, 0), widest_word, value_gap);
         else if (line->indent == INDENT_VALUE)
-            line->margin = line->depth * FORMAT_INDENT + widest + gap;
+            line->margin = line->depth * FORMAT_INDENT + widest_word + value_gap;
     }
-}
 
-/* First columns of names by runs, then the values of all of the neighbours. */
-static void align_neighbours(struct lines *lines, struct range range)
-{
-    align_values(lines, range);
     for (size_t i = range.first; i < range.end;) {
         if (lines->items[i].kind == LINE_NAMED || lines->items[i].kind == LINE_WITH_BLOCK) {
             /* From `first`, a line of three cells, the run of lines that share its second column. */

@@ -81,33 +81,29 @@ uint32_t tokens_width(const struct tokens *tokens, uint32_t first, uint32_t end)
 
 /* The gap behind a cell was worked out with its neighbours; the last one has none, so that no line ends in
  * blanks. */
-static void line_print(const struct lines *lines, const struct line *line, struct buffer *out)
-{
-    uint32_t column = line->margin;
-    if (line->cell_count)
-        buffer_repeat(out, ' ', line->margin);
-    else
-        column = 0;
-    for (uint32_t i = 0; i < line->cell_count; i++) {
-        const struct cell *cell = &lines->cells.items[line->first_cell + i];
-        bool last = i + 1 == line->cell_count;
-        for (uint32_t j = cell->first; j < cell->end; j++) {
-            buffer_add(out, token_text(lines->tokens, j));
-            if (j + 1 < cell->end)
-                buffer_add_string(out, blank_between(lines->tokens, j, j + 1));
-        }
-        buffer_repeat(out, ' ', last ? 0 : cell->gap);
-        column += cell->width + (last ? 0 : cell->gap);
-    }
-    if (line->comment != NO_TOKEN) {
-        buffer_repeat(out, ' ', line->comment_column - column);
-        buffer_add(out, token_text(lines->tokens, line->comment));
-    }
-    buffer_add_string(out, "\n");
-}
-
 void lines_print(const struct lines *lines, struct buffer *out)
 {
-    for (size_t i = 0; i < lines->count; i++)
-        line_print(lines, &lines->items[i], out);
+    for (const struct line *line = lines->items; line < lines->items + lines->count; line++) {
+        uint32_t column = line->margin;
+        if (line->cell_count)
+            buffer_repeat(out, ' ', line->margin);
+        else
+            column = 0;
+        for (uint32_t i = 0; i < line->cell_count; i++) {
+            const struct cell *cell = &lines->cells.items[line->first_cell + i];
+            bool last = i + 1 == line->cell_count;
+            for (uint32_t j = cell->first; j < cell->end; j++) {
+                buffer_add(out, token_text(lines->tokens, j));
+                if (j + 1 < cell->end)
+                    buffer_add_string(out, blank_between(lines->tokens, j, j + 1));
+            }
+            buffer_repeat(out, ' ', last ? 0 : cell->gap);
+            column += cell->width + (last ? 0 : cell->gap);
+        }
+        if (line->comment != NO_TOKEN) {
+            buffer_repeat(out, ' ', line->comment_column - column);
+            buffer_add(out, token_text(lines->tokens, line->comment));
+        }
+        buffer_add_string(out, "\n");
+    }
 }
