@@ -22,6 +22,8 @@ double dressing_rate(const struct dressing *dressing, bool *volume)
     return product_measure(product, mass_rate, false, *volume);
 }
 
+/* Where parts were done, the plan still has for the time what they left; what is beyond it was never planned.
+ */
 double product_planned(const struct occurrence *occurrence, const struct product *product,
                        const struct zone *zone, bool volume)
 {

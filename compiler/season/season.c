@@ -152,6 +152,8 @@ bool limit_concerns(const struct limit *limit, const double supplied[NUTRIENT_CO
     return limit->nutrients.count == 0;
 }
 
+/* By the treatment's own kinds, by what a task lays, or by what is put down: a rule on a kind holds however
+ * the kind comes. */
 bool occurrence_in_class(const struct occurrence *occurrence, const struct treatment_class *class)
 {
     const struct treatment *treatment = occurrence->treatment;
