@@ -11,8 +11,8 @@ struct fewest {
     const struct problem *problem;
     struct plot_kinds *kinds;
     struct problem_answer *answer;
-    bool *needed, *barred; /* by product */
-    uint32_t *free;        /* those that may be left out or taken in, in order */
+    bool *barred;   /* by product */
+    uint32_t *free; /* those that may be left out or taken in, in order */
     size_t free_count;
     size_t tried;
     bool undecided;            /* of some set it is not known whether it reaches */
@@ -48,23 +48,7 @@ static bool all_reach(struct fewest *fewest)
     return true;
 }
 
-/* A product without which some kind misses its goals. */
-static size_t needed_find(struct fewest *fewest, const bool *used)
-{
-    size_t count = 0;
-    for (uint32_t i = 0; i < fewest->problem->products.count; i++) {
-        if (used[i]) {
-            fewest->barred[i] = true;
-            fewest->needed[i] = !all_reach(fewest);
-            fewest->barred[i] = false;
-        }
-        count += fewest->needed[i];
-        if (!fewest->needed[i])
-            fewest->free[fewest->free_count++] = i;
-    }
-    return count;
-}
-
+/* No more sets are to be tried. */
 static bool trying_over(const struct fewest *fewest)
 {
     return fewest->tried >= SETS_LIMIT || problem_tired(fewest->problem);
@@ -95,7 +79,6 @@ void kinds_fewest(const struct problem *problem, struct plot_kinds *kinds, struc
     struct fewest fewest = {.problem = problem,
                             .kinds = kinds,
                             .answer = answer,
-                            .needed = ARENA_ARRAY(problem->arena, count, bool),
                             .barred = ARENA_ARRAY(problem->arena, count, bool),
                             .free = ARENA_ARRAY(problem->arena, count, uint32_t),
                             .reached = ARENA_ARRAY(problem->arena, kinds->count, struct plot_kind)};
@@ -106,7 +89,15 @@ void kinds_fewest(const struct problem *problem, struct plot_kinds *kinds, struc
             used[i] = kind_uses(&kinds->items[j], i);
         uses += used[i];
     }
-    size_t needed = needed_find(&fewest, used);
+    size_t needed = 0; /* products without which some kind misses its goals */
+    for (uint32_t i = 0; i < count; i++) {
+        fewest.barred[i] = used[i];
+        bool need = used[i] && !all_reach(&fewest);
+        fewest.barred[i] = false;
+        needed += need;
+        if (!need)
+            fewest.free[fewest.free_count++] = i;
+    }
     for (size_t i = 0; i < fewest.free_count; i++)
         fewest.barred[fewest.free[i]] = true;
     for (size_t wanted = needed; wanted < uses; wanted++)

@@ -130,12 +130,8 @@ enum lp_outcome lp_feasible(struct lp *lp)
     return lp_search(lp_spared(lp), true).outcome;
 }
 
-double lp_row_price(const struct lp *lp, const struct lp_answer *answer, uint32_t goal, uint32_t row)
+double lp_price(const struct lp *lp, const struct lp_answer *answer, uint32_t goal, bool column, uint32_t at)
 {
-    return answer->prices[(size_t)goal * (lp->rows.count + lp->columns.count) + row];
-}
-
-double lp_column_price(const struct lp *lp, const struct lp_answer *answer, uint32_t goal, uint32_t column)
-{
-    return lp_row_price(lp, answer, goal, (uint32_t)lp->rows.count + column);
+    return answer
+        ->prices[(size_t)goal * (lp->rows.count + lp->columns.count) + (column ? lp->rows.count : 0) + at];
 }

@@ -84,7 +84,6 @@ struct lp_answer lp_solve_rounded(struct lp *lp);
  * itself to spare. Goals are not looked at. */
 enum lp_outcome lp_feasible(struct lp *lp);
 
-double lp_row_price(const struct lp *lp, const struct lp_answer *answer, uint32_t goal, uint32_t row);
-double lp_column_price(const struct lp *lp, const struct lp_answer *answer, uint32_t goal, uint32_t column);
+double lp_price(const struct lp *lp, const struct lp_answer *answer, uint32_t goal, bool column, uint32_t at);
 
 #endif

@@ -33,6 +33,7 @@ struct search {
     double *goals, *columns;  /* of the relaxation at hand */
     double *kept;             /* room for a copy of the columns */
     double *prices;
+    const unsigned char *basis; /* best for the first goal last time; NULL before there is one */
     bool found, undecided;
     uint64_t charged, guessing; /* work that the budget knows of; that guesses took of it */
     struct lp_answer *answer;
@@ -51,11 +52,11 @@ static enum relaxed node_goals(struct search *search)
     enum relaxed outcome = RELAXED_FITS;
     bool ahead = !search->found;
     for (uint32_t goal = 0; goal < lp->goal_count && outcome == RELAXED_FITS; goal++) {
-        outcome = relaxation_solve(search->relaxation, goal);
+        double best = search->answer->goals[goal], value;
+        outcome = relaxation_solve(search->relaxation, goal, &search->basis, &value);
         if (outcome != RELAXED_FITS)
             break;
-        double value = search->goals[goal] = relaxation_goal(search->relaxation);
-        double best = search->answer->goals[goal];
+        search->goals[goal] = value;
         if (goal < lp->ranked) {
             bool too_large = goal < lp->goal_most.count && clearly_less(lp->goal_most.items[goal], value);
             if (too_large || (!ahead && clearly_less(best, value)))
@@ -63,17 +64,14 @@ static enum relaxed node_goals(struct search *search)
             else
                 ahead = ahead || clearly_less(value, best);
         }
-        double *prices = search->prices + (size_t)goal * (lp->rows.count + lp->columns.count);
-        for (uint32_t i = 0; i < lp->rows.count; i++)
-            prices[i] = relaxation_row_price(search->relaxation, i);
-        for (uint32_t i = 0; i < lp->columns.count; i++)
-            prices[lp->rows.count + i] = relaxation_column_price(search->relaxation, i);
+        relaxation_prices(search->relaxation,
+                          search->prices + (size_t)goal * (lp->rows.count + lp->columns.count));
         relaxation_hold(search->relaxation);
     }
     if (!ahead && outcome == RELAXED_FITS)
         outcome = RELAXED_EMPTY;
-    for (uint32_t i = 0; i < lp->columns.count && outcome == RELAXED_FITS; i++)
-        search->columns[i] = relaxation_column(search->relaxation, i);
+    if (outcome == RELAXED_FITS)
+        relaxation_columns(search->relaxation, search->columns);
     relaxation_release(search->relaxation);
     return outcome;
 }
@@ -197,7 +195,7 @@ static uint32_t node_sides(struct search *search, uint32_t parent, uint32_t at)
     struct gap gap = gap_around(&search->lp->columns.items[at], search->columns[at]);
     double low = search->low[at], high = search->high[at];
     double *goals = ARENA_ARRAY(arena, search->lp->goal_count, double);
-    struct node side = {parent, at, low, gap.below, goals, relaxation_basis(search->relaxation)};
+    struct node side = {parent, at, low, gap.below, goals, search->basis};
     memcpy(goals, search->goals, search->lp->goal_count * sizeof *goals);
     if (low <= gap.below)
         VECTOR_PUSH(arena, &search->nodes, side);
@@ -237,7 +235,7 @@ static void node_enter(struct search *search, uint32_t entered)
         if (!search->bounded[i] && (search->low[i] != low || search->high[i] != high))
             bound_set(search, i, low, high);
     }
-    relaxation_begin(search->relaxation, search->nodes.items[entered].basis);
+    search->basis = search->nodes.items[entered].basis;
 }
 
 /* What is within rounding of where its kind wants it is put there. */
@@ -314,8 +312,8 @@ static bool node_divide(struct search *search, uint32_t *node)
     struct lp_answer *answer = search->answer;
     uint32_t column = 0;
     enum relaxed outcome = search->exact ? relaxation_exact(search->relaxation) : node_goals(search);
-    for (uint32_t i = 0; i < lp->columns.count && search->exact && outcome == RELAXED_FITS; i++)
-        search->columns[i] = relaxation_column(search->relaxation, i);
+    if (search->exact && outcome == RELAXED_FITS)
+        relaxation_columns(search->relaxation, search->columns);
     answer->nodes++;
     search->undecided = search->undecided || outcome == RELAXED_UNKNOWN;
     if (outcome != RELAXED_FITS)

@@ -15,7 +15,7 @@ enum lp_outcome plot_distance(const struct problem *problem, const struct plot *
 {
     struct arena_mark mark = arena_mark(problem->arena);
     struct programme *programme = programme_new(problem, &plot, 1, variation);
-    programme_goal_distance(programme, 0);
+    lp_goal_term(programme->lp, 0, programme->distance, 1);
     struct lp_answer answer = lp_solve(programme->lp);
     if (answer.outcome == LP_SOLVED)
         *distance = answer.goals[0];
@@ -31,9 +31,9 @@ struct plot_outcome plot_varied(const struct problem *problem, const struct plot
     struct arena_mark mark = arena_mark(problem->arena);
     struct programme *programme = programme_new(problem, &plot, 1, variation);
     programme_goal_worst(programme, GOAL_WORST);
-    programme_goal_short(programme, GOAL_SHORT);
+    programme_goal_wants(programme, GOAL_SHORT, false);
     if (variation.eased != NO_CAUSE)
-        programme_goal_distance(programme, GOAL_SHORT + 1);
+        lp_goal_term(programme->lp, GOAL_SHORT + 1, programme->distance, 1);
     struct lp_answer answer = lp_solve(programme->lp);
     struct plot_outcome outcome = {.outcome = answer.outcome, .proven = answer.proven, .missing = missing};
     bool solved = answer.outcome == LP_SOLVED;
@@ -85,7 +85,7 @@ void plot_holding(const struct problem *problem, const struct plot *plot, bool *
     struct programme *programme = programme_new(problem, &plot, 1, UNCHANGED);
     bool gapped = false;
     programme_goal_worst(programme, GOAL_WORST);
-    programme_goal_short(programme, GOAL_SHORT);
+    programme_goal_wants(programme, GOAL_SHORT, false);
     struct lp_answer answer = lp_solve(programme->lp);
     for (size_t i = 0; i < plot->choices.count; i++)
         gapped = gapped || plot->choices.items[i].low > 0;
@@ -95,9 +95,7 @@ void plot_holding(const struct problem *problem, const struct plot *plot, bool *
     for (size_t i = 0; i < programme->behind.count && answer.outcome == LP_SOLVED; i++) {
         const struct problem_row *row = &programme->behind.items[i];
         for (uint32_t goal = GOAL_WORST; goal <= GOAL_SHORT; goal++) {
-            double price = row->column ? lp_column_price(programme->lp, &answer, goal, row->at)
-                                       : lp_row_price(programme->lp, &answer, goal, row->at);
-            if (fabs(price) > 1e-8)
+            if (fabs(lp_price(programme->lp, &answer, goal, row->column, row->at)) > 1e-8)
                 hold(holding, row->cause);
         }
     }

@@ -124,8 +124,8 @@ static struct programme *kind_programme(const struct problem *problem, const str
     struct programme *programme =
         programme_new(problem, &plot, 1, (struct variation){.barred = barred, .eased = NO_CAUSE});
     programme_goal_worst(programme, GOAL_WORST);
-    programme_goal_short(programme, GOAL_SHORT);
-    programme_goal_excess(programme, GOAL_EXCESS);
+    programme_goal_wants(programme, GOAL_SHORT, false);
+    programme_goal_wants(programme, GOAL_EXCESS, true);
     programme_goal_cost(programme, GOAL_COST, priced);
     programme_goal_unique(programme, GOAL_COST + 1);
     programme_goal_corner(programme, GOAL_COST + 2);
@@ -301,8 +301,8 @@ static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
         plots[i] = &kinds->items[i].plot;
     struct programme *programme = programme_new(problem, plots, kinds->count, UNCHANGED);
     programme_goal_worst(programme, GOAL_WORST);
-    programme_goal_short(programme, GOAL_SHORT);
-    programme_goal_excess(programme, GOAL_EXCESS);
+    programme_goal_wants(programme, GOAL_SHORT, false);
+    programme_goal_wants(programme, GOAL_EXCESS, true);
     programme_goal_packs(programme, GOAL_COST, answer->priced);
     programme_goal_products(programme, GOAL_PRODUCTS);
     programme_goal_unique(programme, GOAL_COUNT);

@@ -8,7 +8,7 @@ void programme_goal_worst(struct programme *programme, uint32_t goal)
         lp_goal_term(programme->lp, goal, programme->plots[i].worst, 1);
 }
 
-static void goal_of_wants(struct programme *programme, uint32_t goal, bool excess)
+void programme_goal_wants(struct programme *programme, uint32_t goal, bool excess)
 {
     lp_goal(programme->lp, goal);
     for (size_t i = 0; i < programme->plot_count; i++) {
@@ -18,16 +18,6 @@ static void goal_of_wants(struct programme *programme, uint32_t goal, bool exces
             if (of_want[j] != NO_COLUMN)
                 lp_goal_term(programme->lp, goal, of_want[j], 1);
     }
-}
-
-void programme_goal_short(struct programme *programme, uint32_t goal)
-{
-    goal_of_wants(programme, goal, false);
-}
-
-void programme_goal_excess(struct programme *programme, uint32_t goal)
-{
-    goal_of_wants(programme, goal, true);
 }
 
 /* By the pack that is cheapest for its mass; by mass where not `priced`. Of one plot the area is the same for
@@ -48,22 +38,8 @@ void programme_goal_cost(struct programme *programme, uint32_t goal, bool priced
 
 /* ---- what couples the plots ---- */
 
-/* The packs of a product hold at least what all plots take of it. */
-static void packs_cover(struct programme *programme, uint32_t at)
-{
-    const struct problem_product *product = &programme->problem->products.items[at];
-    uint32_t row = lp_row(programme->lp, 0, INFINITY);
-    for (size_t i = 0; i < product->packs.count; i++)
-        lp_term(programme->lp, row, programme->packs[at][i], product->packs.items[i].mass);
-    for (size_t i = 0; i < programme->plot_count; i++) {
-        const struct plot_columns *columns = &programme->plots[i];
-        for (uint32_t j = 0; j < columns->plot->choices.count; j++)
-            if (columns->plot->choices.items[j].product == at)
-                lp_term(programme->lp, row, columns->rate[j], -columns->plot->area_m2 * RATE_UNIT);
-    }
-}
-
-/* A size without a price is not bought where the others have one. */
+/* The packs of a product hold at least what all plots take of it. A size without a price is not bought where
+ * the others have one. */
 void programme_goal_packs(struct programme *programme, uint32_t goal, bool priced)
 {
     const struct problem *problem = programme->problem;
@@ -71,6 +47,7 @@ void programme_goal_packs(struct programme *programme, uint32_t goal, bool price
     programme->packs = ARENA_ARRAY(programme->arena, problem->products.count, uint32_t *);
     for (uint32_t at = 0; at < problem->products.count; at++) {
         const struct problem_product *product = &problem->products.items[at];
+        uint32_t held = lp_row(programme->lp, 0, INFINITY);
         programme->packs[at] = ARENA_ARRAY(programme->arena, product->packs.count, uint32_t);
         for (size_t i = 0; i < product->packs.count; i++) {
             const struct problem_pack *pack = &product->packs.items[i];
@@ -78,10 +55,16 @@ void programme_goal_packs(struct programme *programme, uint32_t goal, bool price
             uint32_t column = lp_column(programme->lp, LP_WHOLE, 0, sold ? INFINITY : 0);
             programme->packs[at][i] = column;
             lp_first(programme->lp, column);
+            lp_term(programme->lp, held, column, pack->mass);
             if (sold)
                 lp_goal_term(programme->lp, goal, column, priced ? pack->price : pack->mass);
         }
-        packs_cover(programme, at);
+        for (size_t i = 0; i < programme->plot_count; i++) {
+            const struct plot_columns *columns = &programme->plots[i];
+            for (uint32_t j = 0; j < columns->plot->choices.count; j++)
+                if (columns->plot->choices.items[j].product == at)
+                    lp_term(programme->lp, held, columns->rate[j], -columns->plot->area_m2 * RATE_UNIT);
+        }
     }
 }
 
@@ -99,7 +82,7 @@ void programme_goal_products(struct programme *programme, uint32_t goal)
     for (size_t i = 0; i < programme->plot_count; i++) {
         const struct plot_columns *columns = &programme->plots[i];
         for (uint32_t j = 0; j < columns->plot->choices.count; j++)
-            programme_link(programme, columns, j, first + columns->plot->choices.items[j].product);
+            programme_link(programme, columns, j, first + columns->plot->choices.items[j].product, false);
     }
 }
 
@@ -144,10 +127,4 @@ void programme_goal_corner(struct programme *programme, uint32_t goal)
         for (uint32_t j = 0; j < programme->plots[i].plot->choices.count; j++)
             lp_goal_term(programme->lp, goal, programme->plots[i].rate[j], weights[at++]);
     lp_ranked(programme->lp, goal);
-}
-
-void programme_goal_distance(struct programme *programme, uint32_t goal)
-{
-    lp_goal(programme->lp, goal);
-    lp_goal_term(programme->lp, goal, programme->distance, 1);
 }

@@ -47,15 +47,14 @@ struct programme *programme_new(const struct problem *problem, const struct plot
 
 /* Goals, by their numbers in the programme. */
 void programme_goal_worst(struct programme *programme, uint32_t goal);
-void programme_goal_short(struct programme *programme, uint32_t goal);
-void programme_goal_excess(struct programme *programme, uint32_t goal);
+/* What is missing, or what is too much. */
+void programme_goal_wants(struct programme *programme, uint32_t goal, bool excess);
 void programme_goal_cost(struct programme *programme, uint32_t goal, bool priced); /* by mass; no packs */
 void programme_goal_packs(struct programme *programme, uint32_t goal, bool priced);
 void programme_goal_products(struct programme *programme, uint32_t goal);
 void programme_goal_unique(struct programme *programme, uint32_t goal);
 /* Only settles which corner a relaxation takes. */
 void programme_goal_corner(struct programme *programme, uint32_t goal);
-void programme_goal_distance(struct programme *programme, uint32_t goal);
 
 /* Whether every product that can be used has a price. */
 bool problem_priced(const struct problem *problem);
@@ -75,9 +74,9 @@ void uses_times(struct uses *uses, const struct demand *demand);
 void uses_apart(struct uses *uses, const struct demand *demand);
 void uses_close(struct uses *uses);
 
-/* A row that keeps `rate` at 0 unless `use`, a whole number, is 1. */
+/* The rate is 0 unless `use`, a whole number, is 1: by a row of its own, unless others have it `held`. */
 void programme_link(struct programme *programme, const struct plot_columns *columns, uint32_t choice,
-                    uint32_t use);
+                    uint32_t use, bool held);
 
 /* Lets the search try, before it divides a rate's gap, whether the totals can be spread so that all gaps are
  * kept. */

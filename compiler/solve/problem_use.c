@@ -37,26 +37,16 @@ struct uses *uses_new(struct programme *programme, const struct plot_columns *co
 
 /* ---- rows that hold rates to their use ---- */
 
-static void link_remember(struct programme *programme, const struct plot_columns *columns, uint32_t choice,
-                          uint32_t use)
+void programme_link(struct programme *programme, const struct plot_columns *columns, uint32_t choice,
+                    uint32_t use, bool held)
 {
     struct use_link link = {use, columns->rate[choice]};
     VECTOR_PUSH(programme->arena, &programme->links, link);
-}
-
-static void link_row(struct programme *programme, const struct plot_columns *columns, uint32_t choice,
-                     uint32_t use)
-{
+    if (held)
+        return;
     uint32_t row = lp_row(programme->lp, -INFINITY, 0);
     lp_term(programme->lp, row, columns->rate[choice], 1);
     lp_term(programme->lp, row, use, -columns->ceiling[choice] / RATE_UNIT);
-}
-
-void programme_link(struct programme *programme, const struct plot_columns *columns, uint32_t choice,
-                    uint32_t use)
-{
-    link_row(programme, columns, choice, use);
-    link_remember(programme, columns, choice, use);
 }
 
 /* Where a demand that only adds up names nothing but rates of the set, its sum is at most its bound times the
@@ -89,11 +79,8 @@ static void set_link(struct uses *uses, const struct use_set *set)
                 linked[part->choice] = true;
         }
     }
-    for (size_t i = 0; i < set->choices.count; i++) {
-        link_remember(programme, columns, set->choices.items[i], set->column);
-        if (!linked[set->choices.items[i]])
-            link_row(programme, columns, set->choices.items[i], set->column);
-    }
+    for (size_t i = 0; i < set->choices.count; i++)
+        programme_link(programme, columns, set->choices.items[i], set->column, linked[set->choices.items[i]]);
 }
 
 /* ---- sets ---- */
@@ -184,33 +171,28 @@ static void clash_row(struct uses *uses, struct clash *clash, size_t first, size
     }
 }
 
-/* Pairs of one statement, which begin at `from` and are `count`. */
-static void pairs_write(struct uses *uses, size_t from, size_t count)
-{
-    struct arena *arena = uses->programme->arena;
-    const struct use_pair *pairs = &uses->pairs.items[from];
-    struct clash clash = {.sets = ARENA_ARRAY(arena, 2 * count, uint32_t)};
-    size_t *places = ARENA_ARRAY(arena, 2 * count, size_t);
-    for (size_t i = 0; i < count; i++) {
-        places[2 * i] = clash_place(&clash, pairs[i].first);
-        places[2 * i + 1] = clash_place(&clash, pairs[i].second);
-    }
-    clash.pairs = ARENA_ARRAY(arena, clash.count * clash.count, bool);
-    clash.said = ARENA_ARRAY(arena, clash.count * clash.count, bool);
-    for (size_t i = 0; i < count; i++)
-        clash.pairs[places[2 * i] * clash.count + places[2 * i + 1]] =
-            clash.pairs[places[2 * i + 1] * clash.count + places[2 * i]] = true;
-    for (size_t i = 0; i < count; i++)
-        if (!clash.said[places[2 * i] * clash.count + places[2 * i + 1]])
-            clash_row(uses, &clash, places[2 * i], places[2 * i + 1]);
-}
-
+/* The pairs of one statement after those of the other. */
 void uses_close(struct uses *uses)
 {
+    struct arena *arena = uses->programme->arena;
     for (size_t from = 0, to; from < uses->pairs.count; from = to) {
+        const struct use_pair *pairs = &uses->pairs.items[from];
         for (to = from + 1; to < uses->pairs.count; to++)
-            if (uses->pairs.items[to].cause != uses->pairs.items[from].cause)
+            if (uses->pairs.items[to].cause != pairs->cause)
                 break;
-        pairs_write(uses, from, to - from);
+        size_t count = to - from, *places = ARENA_ARRAY(arena, 2 * count, size_t);
+        struct clash clash = {.sets = ARENA_ARRAY(arena, 2 * count, uint32_t)};
+        for (size_t i = 0; i < count; i++) {
+            places[2 * i] = clash_place(&clash, pairs[i].first);
+            places[2 * i + 1] = clash_place(&clash, pairs[i].second);
+        }
+        clash.pairs = ARENA_ARRAY(arena, clash.count * clash.count, bool);
+        clash.said = ARENA_ARRAY(arena, clash.count * clash.count, bool);
+        for (size_t i = 0; i < count; i++)
+            clash.pairs[places[2 * i] * clash.count + places[2 * i + 1]] =
+                clash.pairs[places[2 * i + 1] * clash.count + places[2 * i]] = true;
+        for (size_t i = 0; i < count; i++)
+            if (!clash.said[places[2 * i] * clash.count + places[2 * i + 1]])
+                clash_row(uses, &clash, places[2 * i], places[2 * i + 1]);
     }
 }

@@ -42,8 +42,6 @@ struct relaxation {
     double *low, *high; /* by column: the bounds in force */
     int *held;          /* rows as themselves, columns after them: GLPK's numbers from 1 */
     size_t held_count;
-    const unsigned char *basis; /* best for goal 0, rows then columns; NULL before there is one */
-    uint32_t goal;              /* the one just solved */
     uint64_t work;
     bool ended;     /* the last run came to the end of its steps */
     jmp_buf failed; /* where a fault of GLPK, or the end of memory, goes */
@@ -159,7 +157,6 @@ static void goal_set(struct relaxation *relaxation, uint32_t goal)
 {
     const struct glpk *glpk = &relaxation->glpk;
     const struct lp *lp = relaxation->lp;
-    relaxation->goal = goal;
     for (int i = 1; i <= int_of(lp->columns.count); i++)
         glpk->glp_set_obj_coef(relaxation->problem, i, 0);
     for (size_t i = 0; i < lp->goal_terms.count; i++) {
@@ -224,19 +221,20 @@ static enum relaxed exact_run(struct relaxation *relaxation)
     return simplex_outcome(relaxation, failed);
 }
 
-/* A first goal begins where it ended best last time. What defeats the simplex method is tried again from the
- * plain basis, and then by exact fractions; not what only took too many steps. */
-enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal)
+/* The basis is rows, then columns. What defeats the simplex method is tried again from the plain basis, and
+ * then by exact fractions; not what only took too many steps. */
+enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal, const unsigned char **basis,
+                              double *value)
 {
     const struct glpk *glpk = &relaxation->glpk;
     const struct lp *lp = relaxation->lp;
     glp_prob *problem = relaxation->problem;
     int rows = int_of(lp->rows.count), columns = int_of(lp->columns.count);
     goal_set(relaxation, goal);
-    for (int i = 1; i <= rows && goal == 0 && relaxation->basis; i++)
-        glpk->glp_set_row_stat(problem, i, relaxation->basis[i - 1]);
-    for (int i = 1; i <= columns && goal == 0 && relaxation->basis; i++)
-        glpk->glp_set_col_stat(problem, i, relaxation->basis[rows + i - 1]);
+    for (int i = 1; i <= rows && goal == 0 && *basis; i++)
+        glpk->glp_set_row_stat(problem, i, (*basis)[i - 1]);
+    for (int i = 1; i <= columns && goal == 0 && *basis; i++)
+        glpk->glp_set_col_stat(problem, i, (*basis)[rows + i - 1]);
     enum relaxed outcome = simplex_run(relaxation, goal == 0 ? GLP_DUALP : GLP_PRIMAL);
     if (outcome == RELAXED_UNKNOWN && !relaxation->ended) {
         glpk->glp_std_basis(problem);
@@ -246,25 +244,16 @@ enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal)
         glpk->glp_std_basis(problem);
         outcome = exact_run(relaxation);
     }
+    *value = glpk->glp_get_obj_val(problem);
     if (goal > 0 || outcome != RELAXED_FITS)
         return outcome;
-    unsigned char *basis = ARENA_ARRAY(lp->arena, lp->rows.count + lp->columns.count + 1, unsigned char);
-    relaxation->basis = basis;
+    unsigned char *best = ARENA_ARRAY(lp->arena, lp->rows.count + lp->columns.count + 1, unsigned char);
+    *basis = best;
     for (int i = 1; i <= rows; i++)
-        basis[i - 1] = (unsigned char)glpk->glp_get_row_stat(problem, i);
+        best[i - 1] = (unsigned char)glpk->glp_get_row_stat(problem, i);
     for (int i = 1; i <= columns; i++)
-        basis[rows + i - 1] = (unsigned char)glpk->glp_get_col_stat(problem, i);
+        best[rows + i - 1] = (unsigned char)glpk->glp_get_col_stat(problem, i);
     return outcome;
-}
-
-const unsigned char *relaxation_basis(const struct relaxation *relaxation)
-{
-    return relaxation->basis;
-}
-
-void relaxation_begin(struct relaxation *relaxation, const unsigned char *basis)
-{
-    relaxation->basis = basis;
 }
 
 enum relaxed relaxation_exact(struct relaxation *relaxation)
@@ -326,24 +315,19 @@ uint64_t relaxation_work(const struct relaxation *relaxation)
     return relaxation->work;
 }
 
-double relaxation_goal(const struct relaxation *relaxation)
+void relaxation_columns(const struct relaxation *relaxation, double *columns)
 {
-    return relaxation->glpk.glp_get_obj_val(relaxation->problem);
+    for (int i = 0; i < int_of(relaxation->lp->columns.count); i++)
+        columns[i] = relaxation->glpk.glp_get_col_prim(relaxation->problem, i + 1);
 }
 
-double relaxation_column(const struct relaxation *relaxation, uint32_t column)
+void relaxation_prices(const struct relaxation *relaxation, double *prices)
 {
-    return relaxation->glpk.glp_get_col_prim(relaxation->problem, int_of(column) + 1);
-}
-
-double relaxation_row_price(const struct relaxation *relaxation, uint32_t row)
-{
-    return relaxation->glpk.glp_get_row_dual(relaxation->problem, int_of(row) + 1);
-}
-
-double relaxation_column_price(const struct relaxation *relaxation, uint32_t column)
-{
-    return relaxation->glpk.glp_get_col_dual(relaxation->problem, int_of(column) + 1);
+    int rows = int_of(relaxation->lp->rows.count), columns = int_of(relaxation->lp->columns.count);
+    for (int i = 0; i < rows; i++)
+        prices[i] = relaxation->glpk.glp_get_row_dual(relaxation->problem, i + 1);
+    for (int i = 0; i < columns; i++)
+        prices[rows + i] = relaxation->glpk.glp_get_col_dual(relaxation->problem, i + 1);
 }
 
 /* ---- GLPK's ways, kept in ---- */

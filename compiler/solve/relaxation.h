@@ -21,17 +21,14 @@ void relaxation_bound(struct relaxation *relaxation, uint32_t column, double low
 
 enum relaxed { RELAXED_FITS, RELAXED_EMPTY, RELAXED_UNKNOWN };
 
-/* Makes goal `goal` as small as the bounds, and what is held, let it be. A first goal begins from the basis
- * that was best for it last time. */
-enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal);
+/* Makes goal `goal` as small as the bounds, and what is held, let it be; it comes to `*value`. The first goal
+ * begins from `*basis` (NULL: from wherever the last one ended), and leaves the one that is best for it
+ * there; its memory is the arena's. */
+enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal, const unsigned char **basis,
+                              double *value);
 /* Holds whatever would make the goal just solved larger by moving; until relaxation_release. */
 void relaxation_hold(struct relaxation *relaxation);
 void relaxation_release(struct relaxation *relaxation);
-
-/* The basis that was best for the first goal last time, and beginning with one of them the next time; NULL:
- * none. */
-const unsigned char *relaxation_basis(const struct relaxation *relaxation);
-void relaxation_begin(struct relaxation *relaxation, const unsigned char *basis);
 
 /* Whether anything keeps the bounds, by exact fractions. */
 enum relaxed relaxation_exact(struct relaxation *relaxation);
@@ -39,9 +36,8 @@ enum relaxed relaxation_exact(struct relaxation *relaxation);
 /* What was done so far, as struct lp_budget counts it. */
 uint64_t relaxation_work(const struct relaxation *relaxation);
 
-double relaxation_goal(const struct relaxation *relaxation);
-double relaxation_column(const struct relaxation *relaxation, uint32_t column);
-double relaxation_row_price(const struct relaxation *relaxation, uint32_t row);
-double relaxation_column_price(const struct relaxation *relaxation, uint32_t column);
+void relaxation_columns(const struct relaxation *relaxation, double *columns);
+/* Of the goal just solved: by row, then column. */
+void relaxation_prices(const struct relaxation *relaxation, double *prices);
 
 #endif

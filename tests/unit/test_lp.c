@@ -316,8 +316,8 @@ static void test_price_of_a_row(void **state)
     struct lp_answer answer = lp_solve(lp);
     assert_int_equal(answer.outcome, LP_SOLVED);
     assert_true(fabs(answer.goals[0] - 2) < NEAR);
-    assert_true(fabs(lp_row_price(lp, &answer, 0, limit) + 1) < NEAR);
-    assert_true(fabs(lp_column_price(lp, &answer, 0, x)) < NEAR);
+    assert_true(fabs(lp_price(lp, &answer, 0, false, limit) + 1) < NEAR);
+    assert_true(fabs(lp_price(lp, &answer, 0, true, x)) < NEAR);
 }
 
 /* Tenths are no binary fractions, and yet 0.1 of 1 is 0.1; two thousand millionths too little are too little,
