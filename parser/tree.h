@@ -15,7 +15,7 @@ enum { STATEMENT_END_MOST = (1 << 30) - 1 };
 /* The statements of a block lie side by side. */
 struct statement {
     uint32_t first;      /* tokens of its terms, [first, end); comments and line ends between them included */
-    uint32_t end : 30;   /* there are fewer tokens than bytes: SOURCE_LIMIT has 26 bits */
+    uint32_t end : 30;   /* there are fewer tokens than bytes: SOURCE_LIMIT has 27 bits */
     uint32_t broken : 1; /* a syntax error was reported in it: nothing more is said about it */
     uint32_t last : 1;   /* of its block */
     struct block *block; /* NULL when it has none */

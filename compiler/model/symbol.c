@@ -282,7 +282,7 @@ static const struct name *grass_elsewhere(struct model *model, struct text wante
         parse_source(&source, arena, &unheard, &tree);
         const struct statement *grass = tree.plan->first;
         for (const struct statement *next = grass->block ? grass->block->first : NULL; next;
-             next = next->next) {
+             next = statement_next(next)) {
             struct value values[SLOT_LIMIT];
             struct clause clause = {.statement = next, .tree = &tree, .values = values};
             struct matcher matcher = {
