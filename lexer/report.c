@@ -54,6 +54,16 @@ struct report *report_vadd(struct reports *reports, const struct rule *rule, str
     return report;
 }
 
+struct report *report_add(struct reports *reports, const struct rule *rule, struct place place,
+                          const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    struct report *report = report_vadd(reports, rule, place, format, arguments);
+    va_end(arguments);
+    return report;
+}
+
 /* What is said of a report that is not kept, which is the scratch, takes no memory. */
 void report_label(struct reports *reports, struct report *report, struct place place, const char *format, ...)
 {
