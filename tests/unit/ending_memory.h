@@ -17,19 +17,34 @@
 #endif
 
 #ifndef MEMORY_NEVER_ENDS
-void *__libc_malloc(size_t size);  /* glibc's own, behind the one below */
+void *__libc_malloc(size_t size); /* glibc's own, behind those below */
+void *__libc_calloc(size_t count, size_t size);
+void *__libc_realloc(void *piece, size_t size);
 static long allocations_left = -1; /* -1: no end */
 static bool end_was_met;
 
-/* The program's only allocator function that the library and what it links call for new memory under test. */
+static bool memory_ends(void)
+{
+    end_was_met |= allocations_left == 0;
+    bool ends = allocations_left == 0;
+    allocations_left -= allocations_left > 0;
+    return ends;
+}
+
+/* What the library and what it links call for new memory under test. */
 void *malloc(size_t size)
 {
-    if (allocations_left == 0) {
-        end_was_met = true;
-        return NULL;
-    }
-    allocations_left -= allocations_left > 0;
-    return __libc_malloc(size);
+    return memory_ends() ? NULL : __libc_malloc(size);
+}
+
+void *calloc(size_t count, size_t size)
+{
+    return memory_ends() ? NULL : __libc_calloc(count, size);
+}
+
+void *realloc(void *piece, size_t size)
+{
+    return memory_ends() ? NULL : __libc_realloc(piece, size);
 }
 
 /* Under valgrind the program's malloc is valgrind's. */
