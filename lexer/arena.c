@@ -32,23 +32,17 @@ static void free_large(struct arena *arena, size_t kept)
     }
 }
 
-static void free_blocks(struct arena *arena)
-{
-    struct arena_block *block = arena->block;
-    while (block) {
-        struct arena_block *older = block->older;
-        free(block);
-        block = older;
-    }
-    free(arena->spare);
-    free_large(arena, 0);
-}
-
+/* And of the scratch arena, which has none of its own. */
 void arena_free(struct arena *arena)
 {
-    free_blocks(arena);
-    if (arena->scratch)
-        free_blocks(arena->scratch);
+    for (struct arena *part = arena; part; part = part->scratch) {
+        for (struct arena_block *block = part->block, *older; block; block = older) {
+            older = block->older;
+            free(block);
+        }
+        free(part->spare);
+        free_large(part, 0);
+    }
     free(arena->scratch);
     *arena =
         (struct arena){.exhausted = arena->exhausted, .most = arena->most, .steps_most = arena->steps_most};
@@ -105,29 +99,25 @@ void arena_rewind(struct arena *arena, struct arena_mark mark)
     arena->total = mark.total;
 }
 
-/* The pieces that the last one took together are one piece the next time. */
-static void blocks_reset(struct arena *arena)
-{
-    size_t peak = arena->peak < ARENA_KEPT ? arena->peak : 0;
-    arena_rewind(arena, (struct arena_mark){0});
-    struct arena_block *spare = arena->spare;
-    if (spare && (!peak || spare->size < peak)) {
-        free(spare);
-        spare = NULL;
-    }
-    *arena = (struct arena){.spare = spare,
-                            .first = peak,
-                            .most = SIZE_MAX,
-                            .steps_most = UINT64_MAX,
-                            .scratch = arena->scratch,
-                            .owner = arena->owner};
-}
-
+/* The pieces that the last one took together are one piece the next time; and so are those of the scratch
+ * arena, which has none of its own. */
 void arena_reset(struct arena *arena)
 {
-    blocks_reset(arena);
-    if (arena->scratch)
-        blocks_reset(arena->scratch);
+    for (struct arena *part = arena; part; part = part->scratch) {
+        size_t peak = part->peak < ARENA_KEPT ? part->peak : 0;
+        arena_rewind(part, (struct arena_mark){0});
+        struct arena_block *spare = part->spare;
+        if (spare && (!peak || spare->size < peak)) {
+            free(spare);
+            spare = NULL;
+        }
+        *part = (struct arena){.spare = spare,
+                               .first = peak,
+                               .most = SIZE_MAX,
+                               .steps_most = UINT64_MAX,
+                               .scratch = part->scratch,
+                               .owner = part->owner};
+    }
 }
 
 void arena_exhausted(struct arena *arena)
@@ -238,32 +228,6 @@ void *arena_array(struct arena *arena, size_t count, size_t size)
     return arena_alloc(arena, bytes);
 }
 
-/* A large vector has a block of its own, which the system can make longer where it lies: nothing is copied,
- * and no shorter copies of it stay behind. */
-static void *grow_large(struct arena *arena, const void *items, size_t used, size_t bytes)
-{
-    struct arena_block **at = &arena->large;
-    while (*at && (*at)->bytes != items)
-        at = &(*at)->older;
-    struct arena_block *old = *at;
-    bytes_left(arena, old ? bytes - old->size : bytes);
-    struct arena_block *block = realloc(old, sizeof *block + bytes);
-    if (!block)
-        arena_exhausted(arena);
-    if (!old) {
-        block->older = arena->large;
-        block->size = 0;
-        arena->large_count++;
-        at = &arena->large;
-        memcpy(block->bytes, items, used);
-    }
-    arena->large_total += bytes - block->size;
-    block->size = bytes;
-    *at = block;
-    ask_for_large_pages(block, sizeof *block + bytes);
-    return block->bytes;
-}
-
 /* What was taken last grows where it lies. */
 void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacity, size_t size)
 {
@@ -271,10 +235,33 @@ void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacit
      */
     size_t wanted = *capacity ? *capacity * 2 : size < ARENA_ALIGN ? ARENA_ALIGN / size : 1;
     size_t held = *capacity * size, more = (wanted - *capacity) * size;
+    /* A large vector has a block of its own, which the system can make longer where it lies: nothing is
+     * copied, and no shorter copies of it stay behind. */
     if (held >= ARENA_BLOCK && more <= PTRDIFF_MAX - held) {
+        size_t bytes = held + more;
+        struct arena_block **at = &arena->large;
         *capacity = wanted;
-        return grow_large(arena, items, count * size, held + more);
+        while (*at && (*at)->bytes != items)
+            at = &(*at)->older;
+        struct arena_block *old = *at;
+        bytes_left(arena, old ? bytes - old->size : bytes);
+        struct arena_block *block = realloc(old, sizeof *block + bytes);
+        if (!block)
+            arena_exhausted(arena);
+        if (!old) {
+            block->older = arena->large;
+            block->size = 0;
+            arena->large_count++;
+            at = &arena->large;
+            memcpy(block->bytes, items, count * size);
+        }
+        arena->large_total += bytes - block->size;
+        block->size = bytes;
+        *at = block;
+        ask_for_large_pages(block, sizeof *block + bytes);
+        return block->bytes;
     }
+
     if (held && held % ARENA_ALIGN == 0 && arena->block &&
         (unsigned char *)items + held == arena->block->bytes + arena->used &&
         more <= arena->block->size - arena->used) {

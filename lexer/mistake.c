@@ -247,27 +247,6 @@ static const char *code_point_name(struct lexer *lexer)
     return text_format(lexer->arena, "U+%04X", (unsigned)code_point);
 }
 
-/* With a blank on either side, or the line's end behind it. */
-static bool stands_apart(const struct lexer *lexer)
-{
-    const struct source *source = lexer->source;
-    struct place place = lexer_place(lexer);
-    bool before = place.start > 0 && strchr(" \t", source->bytes[place.start - 1]);
-    return before && place.end < source->length && source->bytes[place.end] &&
-           strchr(" \t", source->bytes[place.end]);
-}
-
-/* A point before a line's text, as lists have it, in whatever shape. */
-static bool is_bullet(const char *written)
-{
-    static const char *const bullets[] = {"-",      "*",      "+",      "\u2022", "\u00b7",
-                                          "\u2013", "\u2014", "\u2010", "\u25e6", "\u25aa"};
-    for (size_t i = 0; i < sizeof bullets / sizeof *bullets; i++)
-        if (strcmp(bullets[i], written) == 0)
-            return true;
-    return false;
-}
-
 /* "sq. ft." is one mistake, though each point is in the way: two points are as many as a fix has edits. */
 static void complain_of_points(struct lexer *lexer)
 {
@@ -321,53 +300,58 @@ static void complain_of_apostrophe(struct lexer *lexer, const struct token *befo
     lexer->cursor = bytes + place.end;
 }
 
-/* Brackets of the other kind open and close a block: one mistake, though each is in the way. */
-static enum token_kind complain_of_bracket(struct lexer *lexer, bool opens)
-{
-    struct report *report = opens ? NULL : lexer->bracket;
-    if (!report)
-        report = lexer_complain(lexer, RULE_CHARACTER, "a block goes between { and }");
-    report_fix(lexer->reports, report, false, lexer_place(lexer), opens ? "{" : "}", "write { and }");
-    lexer->bracket = opens ? report : NULL;
-    return opens ? TOKEN_OPEN_BLOCK : TOKEN_CLOSE_BLOCK;
-}
-
 /* Marks that other texts use. A dash between two blanks is for the statement it is in, and so are signs of
  * arithmetic. */
 static enum token_kind complain_of_stray(struct lexer *lexer, unsigned scan)
 {
+    static const char *const bullets[] = {"-",      "*",      "+",      "\u2022", "\u00b7",
+                                          "\u2013", "\u2014", "\u2010", "\u25e6", "\u25aa"};
     const char *written = here_string(lexer);
     const struct token *last = lexer_last(lexer);
+    struct place place = lexer_place(lexer);
+    const unsigned char *bytes = lexer->source->bytes;
     bool dash = scan == SCAN_ODD_DASH || strcmp(written, "-") == 0;
-    bool touches = last && last->end == lexer_place(lexer).start;
+    bool apart = place.start > 0 && strchr(" \t", bytes[place.start - 1]) && bytes[place.end] &&
+                 strchr(" \t", bytes[place.end]);
+    bool touches = last && last->end == place.start;
     bool word = touches && last->kind == TOKEN_WORD;
     bool block = last && (last->kind == TOKEN_WORD || last->kind == TOKEN_STRING); /* may begin here */
     const unsigned char *close = strcmp(written, "[") == 0 ? lexer->cursor : lexer->limit;
     while (close < lexer->limit && *close != ']' && *close != '\n')
         close++;
     if (block && close < lexer->limit && *close == ']') { /* "to [front, back]" */
-        uint32_t end = (uint32_t)(close - lexer->source->bytes);
+        uint32_t end = (uint32_t)(close - bytes);
         struct place other = {lexer->source, end, end + 1};
         struct report *report = lexer_complain(lexer, RULE_CHARACTER, "a list has no brackets");
-        report_fix(lexer->reports, report, false, lexer_place(lexer), "", "leave them out");
+        report_fix(lexer->reports, report, false, place, "", "leave them out");
         report_fix(lexer->reports, report, false, other, "", NULL);
         report->place.end = other.end;
         lexer->cursor = close + 1;
         return TOKEN_INVALID;
     }
-    if ((strcmp(written, "[") == 0 && block) || (strcmp(written, "]") == 0 && lexer->bracket))
-        return complain_of_bracket(lexer, *written == '[');
-    if ((!last || last->kind == TOKEN_NEWLINE) && is_bullet(written)) {
+    bool opens = strcmp(written, "[") == 0 && block;
+    if (opens || (strcmp(written, "]") == 0 && lexer->bracket)) {
+        /* Brackets of the other kind open and close a block: one mistake, though each is in the way. */
+        struct report *report = opens ? NULL : lexer->bracket;
+        if (!report)
+            report = lexer_complain(lexer, RULE_CHARACTER, "a block goes between { and }");
+        report_fix(lexer->reports, report, false, place, opens ? "{" : "}", "write { and }");
+        lexer->bracket = opens ? report : NULL;
+        return opens ? TOKEN_OPEN_BLOCK : TOKEN_CLOSE_BLOCK;
+    }
+    bool bullet = false; /* a point before a line's text, as lists have it, in whatever shape */
+    for (size_t i = 0; i < sizeof bullets / sizeof *bullets && (!last || last->kind == TOKEN_NEWLINE); i++)
+        bullet = bullet || strcmp(bullets[i], written) == 0;
+    if (bullet) {
         struct report *report =
             lexer_complain(lexer, RULE_CHARACTER, "a line of a plan cannot begin with a bullet");
         const unsigned char *next = lexer->cursor;
         while (next < lexer->limit && (*next == ' ' || *next == '\t'))
             next++;
-        struct place place = lexer_place(lexer);
-        place.end = (uint32_t)(next - lexer->source->bytes);
+        place.end = (uint32_t)(next - bytes);
         report_fix(lexer->reports, report, false, place, "", "leave the mark out");
-    } else if ((dash && (stands_apart(lexer) || (touches && last->kind == TOKEN_NUMBER))) ||
-               strcmp(written, "*") == 0 || strcmp(written, "+") == 0 ||
+    } else if ((dash && (apart || (touches && last->kind == TOKEN_NUMBER))) || strcmp(written, "*") == 0 ||
+               strcmp(written, "+") == 0 ||
                (last && (last->kind == TOKEN_WORD || last->kind == TOKEN_NUMBER) &&
                 (strcmp(written, "@") == 0 || strcmp(written, "~") == 0))) {
         return TOKEN_MARK;
@@ -379,7 +363,7 @@ static enum token_kind complain_of_stray(struct lexer *lexer, unsigned scan)
         complain_of_apostrophe(lexer, last);
     } else if (strcmp(written, "^") == 0 && word) { /* "ft^2" */
         struct report *report = lexer_complain(lexer, RULE_CHARACTER, "units have no `^`");
-        report_fix(lexer->reports, report, false, lexer_place(lexer), "", "leave it out");
+        report_fix(lexer->reports, report, false, place, "", "leave it out");
     } else if (scan == SCAN_ODD_DASH) {
         struct report *report =
             lexer_complain(lexer, RULE_CHARACTER,

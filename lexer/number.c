@@ -49,9 +49,11 @@ static uint32_t whole_divide(struct whole *whole, uint32_t divisor)
     return (uint32_t)rest;
 }
 
-/* |value| * 10^decimals as a whole number, a half rounded away from zero. */
-static struct whole whole_of(double value, int decimals)
+/* printf is not asked: it follows the locale, and rounds a half to even. */
+static const char *number_string(struct arena *arena, double value, int decimals, bool trim)
 {
+    assert(isfinite(value) && decimals >= 0 && decimals <= MOST_DECIMALS);
+    /* |value| * 10^decimals as a whole number, a half rounded away from zero. */
     int exponent;
     double fraction = frexp(fabs(value), &exponent);
     uint64_t mantissa = (uint64_t)ldexp(fraction, MANTISSA_BITS);
@@ -71,16 +73,10 @@ static struct whole whole_of(double value, int decimals)
     }
     if (exponent == -1 && whole_divide(&whole, 2) == 1)
         whole_multiply(&whole, 1, 1);
-    return whole;
-}
 
-/* printf is not asked: it follows the locale, and rounds a half to even. */
-static const char *number_string(struct arena *arena, double value, int decimals, bool trim)
-{
-    assert(isfinite(value) && decimals >= 0 && decimals <= MOST_DECIMALS);
+    /* Its digits, from the last one on. */
     char digits[DIGIT_COUNT];
     char *end = digits + DIGIT_COUNT;
-    struct whole whole = whole_of(value, decimals);
     bool negative = value < 0 && whole.count > 0;
     char *start = end, *point = end - decimals;
     while (whole.count > 0) {

@@ -5,22 +5,14 @@
 #include <stdbool.h>
 #include <string.h>
 
-/* NULL where these are no year, month and day. That a month has so many days is not asked here. A year of two
+/* Read as each of the three orders has it. That a month has so many days is not asked here. A year of two
  * digits is one of this century. */
-static const char *date_of(struct arena *arena, struct text year, struct text month, struct text day)
-{
-    if ((year.length != 4 && year.length != 2) || month.length > 2 || day.length > 2)
-        return NULL;
-    int month_number = (int)token_number(month), day_number = (int)token_number(day);
-    if (month_number < 1 || month_number > 12 || day_number < 1 || day_number > 31)
-        return NULL;
-    const char *written = text_string(arena, year);
-    return text_format(arena, "%s%s-%02d-%02d", year.length == 2 ? "20" : "", written, month_number,
-                       day_number);
-}
-
 struct odd_date odd_date_read(struct arena *arena, struct text written)
 {
+    enum { YEAR_FIRST, MONTH_FIRST, DAY_FIRST, ORDERS };
+    static const struct {
+        int year, month, day;
+    } orders[ORDERS] = {{0, 1, 2}, {2, 0, 1}, {2, 1, 0}};
     struct text parts[3] = {0};
     size_t at = 0;
     for (int i = 0; i < 3; i++) {
@@ -31,10 +23,22 @@ struct odd_date odd_date_read(struct arena *arena, struct text written)
             at++;
         parts[i].length = (size_t)(written.start + at - parts[i].start);
     }
-    const char *year_first = parts[0].length == 4 ? date_of(arena, parts[0], parts[1], parts[2]) : NULL,
-               *month_first = date_of(arena, parts[2], parts[0], parts[1]),
-               *day_first = date_of(arena, parts[2], parts[1], parts[0]);
-    struct odd_date date = {year_first ? year_first : month_first ? month_first : day_first, NULL};
+    const char *dates[ORDERS] = {NULL}; /* NULL where these are no year, month and day */
+    for (int i = parts[0].length == 4 ? YEAR_FIRST : MONTH_FIRST; i < ORDERS; i++) {
+        struct text year = parts[orders[i].year];
+        struct text month = parts[orders[i].month], day = parts[orders[i].day];
+        if ((year.length != 4 && year.length != 2) || month.length > 2 || day.length > 2)
+            continue;
+        int month_number = (int)token_number(month), day_number = (int)token_number(day);
+        if (month_number >= 1 && month_number <= 12 && day_number >= 1 && day_number <= 31)
+            dates[i] = text_format(arena, "%s%s-%02d-%02d", year.length == 2 ? "20" : "",
+                                   text_string(arena, year), month_number, day_number);
+    }
+    const char *month_first = dates[MONTH_FIRST], *day_first = dates[DAY_FIRST];
+    struct odd_date date = {dates[YEAR_FIRST] ? dates[YEAR_FIRST]
+                            : month_first     ? month_first
+                                              : day_first,
+                            NULL};
     if (month_first && day_first && strcmp(month_first, day_first) != 0)
         date.other = day_first;
     return date;

@@ -73,22 +73,6 @@ struct text place_text(struct place place)
     return (struct text){(const char *)place.source->bytes + place.start, place.end - place.start};
 }
 
-/* Bytes of the comment, string or other character at the start of the text. A string ends with its line at
- * the latest. */
-static size_t piece_length(struct text text)
-{
-    size_t length = 1;
-    if (*text.start == '#')
-        while (length < text.length && text.start[length] != '\n')
-            length++;
-    if (*text.start != '"')
-        return length;
-    while (length < text.length && text.start[length] != '"' && text.start[length] != '\n')
-        length += text.start[length] == '\\' ? 2 : 1;
-    bool ended = length < text.length && text.start[length] == '"';
-    return ended ? length + 1 : length < text.length ? length : text.length;
-}
-
 /* On one line: comments and line ends are blanks, blanks inside quotes are kept. */
 const char *place_words(struct arena *arena, struct place place)
 {
@@ -96,8 +80,19 @@ const char *place_words(struct arena *arena, struct place place)
     struct buffer words = {.arena = arena};
     bool apart = false;
     while (rest.length > 0) {
-        size_t length = piece_length(rest);
-        bool blank = *rest.start == ' ' || (*rest.start >= '\t' && *rest.start <= '\r') || *rest.start == '#';
+        bool comment = *rest.start == '#', string = *rest.start == '"';
+        bool blank = *rest.start == ' ' || (*rest.start >= '\t' && *rest.start <= '\r') || comment;
+
+        /* A comment, a string or any other character. A string ends with its line at the latest. */
+        size_t length = 1;
+        while (comment && length < rest.length && rest.start[length] != '\n')
+            length++;
+        while (string && length < rest.length && rest.start[length] != '"' && rest.start[length] != '\n')
+            length += rest.start[length] == '\\' ? 2 : 1;
+        length += string && length < rest.length && rest.start[length] == '"';
+        if (length > rest.length) /* a backslash was the last of it */
+            length = rest.length;
+
         if (!blank && apart && words.length)
             buffer_add_string(&words, " ");
         if (!blank)

@@ -154,21 +154,6 @@ void buffer_comma(struct buffer *buffer)
         buffer_add_string(buffer, ", ");
 }
 
-/* The UTF-8 bytes of each character packed into one number, capitals lowered. */
-static size_t distance_characters(struct text text, uint32_t *characters)
-{
-    size_t count = 0;
-    for (size_t at = 0; at < text.length; count++) {
-        uint32_t packed = (unsigned char)text.start[at++];
-        if (packed >= 'A' && packed <= 'Z')
-            packed += 'a' - 'A';
-        while (at < text.length && ((unsigned char)text.start[at] & 0xC0) == 0x80)
-            packed = packed << 8 | (unsigned char)text.start[at++];
-        characters[count] = packed;
-    }
-    return count;
-}
-
 static size_t least(size_t a, size_t b)
 {
     return a < b ? a : b;
@@ -180,9 +165,23 @@ size_t text_distance(struct text a, struct text b)
 {
     if (a.length > TEXT_DISTANCE_LIMIT || b.length > TEXT_DISTANCE_LIMIT)
         return text_equal(a, b) ? 0 : a.length > b.length ? a.length : b.length;
-    uint32_t a_characters[TEXT_DISTANCE_LIMIT], b_characters[TEXT_DISTANCE_LIMIT];
-    size_t a_count = distance_characters(a, a_characters);
-    size_t b_count = distance_characters(b, b_characters);
+
+    /* The UTF-8 bytes of each character packed into one number, capitals lowered. */
+    uint32_t characters[2][TEXT_DISTANCE_LIMIT], *a_characters = characters[0], *b_characters = characters[1];
+    size_t counts[2] = {0, 0};
+    for (int i = 0; i < 2; i++) {
+        struct text text = i == 0 ? a : b;
+        for (size_t at = 0; at < text.length; counts[i]++) {
+            uint32_t packed = (unsigned char)text.start[at++];
+            if (packed >= 'A' && packed <= 'Z')
+                packed += 'a' - 'A';
+            while (at < text.length && ((unsigned char)text.start[at] & 0xC0) == 0x80)
+                packed = packed << 8 | (unsigned char)text.start[at++];
+            characters[i][counts[i]] = packed;
+        }
+    }
+
+    size_t a_count = counts[0], b_count = counts[1];
     size_t rows[3][TEXT_DISTANCE_LIMIT + 1];
     size_t *before = rows[0], *above = rows[1], *row = rows[2];
     for (size_t j = 0; j <= b_count; j++)
