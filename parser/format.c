@@ -29,24 +29,21 @@ static enum token_kind kind_of(const struct format *format, uint32_t token)
     return (enum token_kind)format->tokens->items[token].kind;
 }
 
-static uint32_t old_column(const struct format *format, uint32_t token)
-{
-    return source_position(format->tree->source, format->tokens->items[token].start).column;
-}
-
 /* Behind the newest line. */
 static void add_trailing_comment(struct format *format, uint32_t token)
 {
     assert(format->lines.count > 0);
     format->lines.items[format->lines.count - 1].comment = token;
-    format->trailing_column = old_column(format, token);
+    format->trailing_column =
+        source_position(format->tree->source, format->tokens->items[token].start).column;
 }
 
 /* On a line of its own; under a comment behind the line before it goes on with that one. */
 static void add_comment_line(struct format *format, uint32_t token, uint32_t depth, uint32_t block,
                              enum line_indent indent)
 {
-    bool goes_on = format->trailing_column && format->trailing_column == old_column(format, token);
+    struct position old = source_position(format->tree->source, format->tokens->items[token].start);
+    bool goes_on = format->trailing_column && format->trailing_column == old.column;
     struct line *line = line_add(&format->lines, LINE_COMMENT, depth, block);
     line->comment = token;
     line->indent = goes_on ? INDENT_COMMENT : indent;
@@ -73,39 +70,6 @@ static uint32_t cell_end(const struct format *format, uint32_t first, uint32_t e
             (kind_of(format, token) == TOKEN_OPEN_GROUP) - (kind_of(format, token) == TOKEN_CLOSE_GROUP);
     }
     return end;
-}
-
-static void add_cells(struct format *format, const uint32_t *ends, size_t count, uint32_t first)
-{
-    for (size_t i = 0; i < count; first = ends[i++])
-        line_add_cell(&format->lines, first, ends[i]);
-}
-
-/* Tokens [first, end) stand on one line; from `open` on they are the block, if open < end. */
-static void add_property(struct format *format, const struct frame *frame, uint32_t first, uint32_t open,
-                         uint32_t end)
-{
-    const struct format_language *language = format->language;
-    uint32_t head = first, word = cell_end(format, first, open); /* several words may be read as one */
-    while (word < open &&
-           language->head_goes_on(token_text(format->tokens, head), token_text(format->tokens, word))) {
-        head = word;
-        word = cell_end(format, word, open);
-    }
-    uint32_t name = word < open ? cell_end(format, word, open) : open;
-    if (word == end) {
-        add_line(format, frame, LINE_PLAIN);
-        add_cells(format, (uint32_t[]){end}, 1, first);
-    } else if (word < open && open < end) {
-        add_line(format, frame, LINE_WITH_BLOCK);
-        add_cells(format, (uint32_t[]){word, open, end}, 3, first);
-    } else if (name < open && language->declares_name(frame->kind, token_text(format->tokens, first))) {
-        add_line(format, frame, LINE_NAMED);
-        add_cells(format, (uint32_t[]){word, name, end}, 3, first);
-    } else {
-        add_line(format, frame, LINE_PROPERTY);
-        add_cells(format, (uint32_t[]){word, end}, 2, first);
-    }
 }
 
 /* The first row names the columns, some in several words. */
@@ -155,21 +119,6 @@ static uint32_t line_end(const struct format *format, uint32_t first, uint32_t e
     return first;
 }
 
-/* A block stays on its statement's line when it was written so and the line is not too long. */
-static bool stays_on_line(const struct format *format, const struct frame *frame,
-                          const struct statement *statement)
-{
-    uint32_t end = statement->block->close + 1;
-    if (line_end(format, statement->block->open, end) < end)
-        return false;
-    uint32_t start = statement->end; /* of the line that the statement's head ends on */
-    while (start > statement->first && kind_of(format, start - 1) != TOKEN_NEWLINE &&
-           kind_of(format, start - 1) != TOKEN_COMMENT)
-        start--;
-    uint32_t margin = frame->depth * FORMAT_INDENT;
-    return margin + tokens_width(format->tokens, start, end) <= FORMAT_WIDTH;
-}
-
 /* Further lines of a statement, up to `end`. */
 static void add_wrapped(struct format *format, const struct frame *frame, uint32_t token, uint32_t end,
                         enum line_indent indent)
@@ -206,12 +155,37 @@ static void add_terms(struct format *format, const struct frame *frame, const st
     } else if (frame->layout == LAYOUT_TABLE) {
         (statement == frame->block->first ? add_head_row : add_row)(format, frame, first, end);
     } else {
-        add_property(format, frame, first, wrapped || !has_block ? first_end : statement->end, first_end);
+        /* Tokens [first, first_end) stand on one line; from `open` on they are the block, if there is one. */
+        const struct format_language *language = format->language;
+        uint32_t open = wrapped || !has_block ? first_end : statement->end;
+        uint32_t head = first, word = cell_end(format, first, open); /* several words may be read as one */
+        while (word < open &&
+               language->head_goes_on(token_text(format->tokens, head), token_text(format->tokens, word))) {
+            head = word;
+            word = cell_end(format, word, open);
+        }
+        uint32_t name = word < open ? cell_end(format, word, open) : open, middle = word;
+        enum line_kind kind = word == first_end ? LINE_PLAIN : LINE_PROPERTY;
+        if (word < open && open < first_end) {
+            kind = LINE_WITH_BLOCK;
+            middle = open;
+        } else if (name < open &&
+                   language->declares_name(frame->kind, token_text(format->tokens, first))) {
+            kind = LINE_NAMED;
+            middle = name;
+        }
+        const uint32_t cells[] = {first, word, middle,
+                                  first_end}; /* where each begins; empty ones are none */
+        add_line(format, frame, kind);
+        for (size_t i = 0; i + 1 < sizeof cells / sizeof *cells; i++)
+            if (cells[i] < cells[i + 1])
+                line_add_cell(&format->lines, cells[i], cells[i + 1]);
         add_wrapped(format, frame, first_end, end, INDENT_VALUE);
     }
 }
 
-/* Returns the token behind the statement. */
+/* Returns the token behind the statement. A block stays on its statement's line when it was written so and
+ * the line is not too long. */
 static uint32_t add_statement(struct format *format, const struct frame *frame,
                               const struct statement *statement)
 {
@@ -220,38 +194,25 @@ static uint32_t add_statement(struct format *format, const struct frame *frame,
         add_terms(format, frame, statement, statement->end);
         return statement->end;
     }
-    if (stays_on_line(format, frame, statement)) {
-        add_terms(format, frame, statement, block->close + 1);
-        return block->close + 1;
+    uint32_t end = block->close + 1, start = statement->end; /* of the line that the head ends on */
+    while (start > statement->first && kind_of(format, start - 1) != TOKEN_NEWLINE &&
+           kind_of(format, start - 1) != TOKEN_COMMENT)
+        start--;
+    if (line_end(format, block->open, end) == end &&
+        frame->depth * FORMAT_INDENT + tokens_width(format->tokens, start, end) <= FORMAT_WIDTH) {
+        add_terms(format, frame, statement, end);
+        return end;
     }
     add_terms(format, frame, statement, block->open + 1);
     add_block(format, block, frame->depth + 1,
               format->language->block_kind(frame->kind, token_text(format->tokens, statement->first),
                                            token_text(format->tokens, statement->first + 1)));
     add_line(format, frame, LINE_PLAIN);
-    line_add_cell(&format->lines, block->close, block->close + 1);
-    return block->close + 1;
+    line_add_cell(&format->lines, block->close, end);
+    return end;
 }
 
 /* ---- blocks ---- */
-
-/* What stands at `token`, with an empty line before it where `apart`; returns the token behind it. */
-static uint32_t add_item(struct format *format, const struct frame *frame, const struct statement **statement,
-                         uint32_t token, bool apart)
-{
-    if (apart) {
-        line_add(&format->lines, LINE_BLANK, 0, frame->block->open);
-        format->trailing_column = 0;
-    }
-    if (kind_of(format, token) == TOKEN_COMMENT) {
-        add_comment_line(format, token, frame->depth, frame->block->open, INDENT_BLOCK);
-        return token + 1;
-    }
-    assert(*statement && (*statement)->first == token);
-    const struct statement *added = *statement;
-    *statement = statement_next(added);
-    return add_statement(format, frame, added);
-}
 
 /* Items in the order of the text, blank lines between them kept but at the block's ends. */
 static void add_block(struct format *format, const struct block *block, uint32_t depth, int kind)
@@ -271,7 +232,18 @@ static void add_block(struct format *format, const struct block *block, uint32_t
             add_trailing_comment(format, token);
             token++;
         } else {
-            token = add_item(format, &frame, &statement, token, !empty && line_breaks > 1);
+            if (!empty && line_breaks > 1) {
+                line_add(&format->lines, LINE_BLANK, 0, block->open);
+                format->trailing_column = 0;
+            }
+            if (token_kind == TOKEN_COMMENT) {
+                add_comment_line(format, token, depth, block->open, INDENT_BLOCK);
+                token++;
+            } else {
+                assert(statement && statement->first == token);
+                token = add_statement(format, &frame, statement);
+                statement = statement_next(statement);
+            }
             line_begun = token_kind != TOKEN_COMMENT;
             line_breaks = 0;
             empty = false;

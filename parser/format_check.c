@@ -1,47 +1,27 @@
 /* The formatter's conscience: shares nothing with the code that lays the lines out. */
 #include "parser/format.h"
 
-struct reader {
-    const struct tokens *tokens;
-    size_t at;
-    enum token_kind
-        before; /* the newest token that is neither comment nor line end; the end where there is none */
-};
-
-static enum token_kind kind_here(const struct reader *reader)
-{
-    return (enum token_kind)reader->tokens->items[reader->at].kind;
-}
-
-/* Steps over line ends; returns whether they ended something. */
-static bool skip_line_ends(struct reader *reader)
-{
-    bool any = false;
-    for (; kind_here(reader) == TOKEN_NEWLINE; reader->at++)
-        any = true;
-    return any && reader->before != TOKEN_OPEN_BLOCK && reader->before != TOKEN_COMMA &&
-           reader->before != TOKEN_END && kind_here(reader) != TOKEN_CLOSE_BLOCK &&
-           kind_here(reader) != TOKEN_END;
-}
-
-static void step(struct reader *reader)
-{
-    if (kind_here(reader) != TOKEN_COMMENT)
-        reader->before = kind_here(reader);
-    reader->at++;
-}
-
+/* Both texts are read side by side. Line ends count only where they end something. */
 bool format_keeps_tokens(const struct tokens *before, const struct tokens *after)
 {
-    struct reader a = {before, 0, TOKEN_END}, b = {after, 0, TOKEN_END};
-    for (;;) {
-        if (skip_line_ends(&a) != skip_line_ends(&b))
+    const struct tokens *texts[] = {before, after};
+    size_t at[] = {0, 0};
+    enum token_kind behind = TOKEN_END, kinds[2]; /* the newest token that is neither comment nor line end */
+    for (;; at[0]++, at[1]++) {
+        bool ended[2];
+        for (int i = 0; i < 2; i++) {
+            size_t first = at[i];
+            while ((kinds[i] = (enum token_kind)texts[i]->items[at[i]].kind) == TOKEN_NEWLINE)
+                at[i]++;
+            ended[i] = at[i] > first && behind != TOKEN_OPEN_BLOCK && behind != TOKEN_COMMA &&
+                       behind != TOKEN_END && kinds[i] != TOKEN_CLOSE_BLOCK && kinds[i] != TOKEN_END;
+        }
+        if (ended[0] != ended[1] || kinds[0] != kinds[1] ||
+            !text_equal(token_text(before, at[0]), token_text(after, at[1])))
             return false;
-        if (kind_here(&a) != kind_here(&b) || !text_equal(token_text(before, a.at), token_text(after, b.at)))
-            return false;
-        if (kind_here(&a) == TOKEN_END)
+        if (kinds[0] == TOKEN_END)
             return true;
-        step(&a);
-        step(&b);
+        if (kinds[0] != TOKEN_COMMENT)
+            behind = kinds[0];
     }
 }

@@ -104,23 +104,6 @@ static void align_neighbours(struct lines *lines, struct range range)
     }
 }
 
-/* All rows of a table, whatever comments or empty lines lie between; returns the line behind it. */
-static size_t align_table(struct lines *lines, size_t first)
-{
-    uint32_t block = lines->items[first].block, columns = 0;
-    size_t end = first;
-    for (; end < lines->count && lines->items[end].block == block; end++)
-        columns = greater(columns, lines->items[end].cell_count);
-    uint32_t *widths = ARENA_ARRAY(lines->arena, columns, uint32_t);
-    for (size_t i = first; i < end; i++)
-        for (uint32_t j = 0; lines->items[i].kind == LINE_ROW && j < lines->items[i].cell_count; j++)
-            widths[j] = widened(widths[j], cell_of(lines, i, j));
-    for (size_t i = first; i < end; i++)
-        for (uint32_t j = 0; lines->items[i].kind == LINE_ROW && j < lines->items[i].cell_count; j++)
-            fill(cell_of(lines, i, j), widths[j], COLUMN_GAP);
-    return end;
-}
-
 static uint32_t line_width(struct lines *lines, size_t index)
 {
     const struct line *line = &lines->items[index];
@@ -129,28 +112,6 @@ static uint32_t line_width(struct lines *lines, size_t index)
         width +=
             cell_of(lines, index, i)->width + (i + 1 < line->cell_count ? cell_of(lines, index, i)->gap : 0);
     return width;
-}
-
-static bool has_trailing_comment(const struct line *line)
-{
-    return line->comment != NO_TOKEN && line->kind != LINE_COMMENT;
-}
-
-/* The comments behind lines that follow on each other share a column, and so do comments that go on under
- * them. Returns the line behind. Lines after comments that go on have a column of their own again: whether a
- * comment is one of these depends on where it stood, and must not move what comes after it. */
-static size_t align_comments(struct lines *lines, size_t first)
-{
-    uint32_t column = COMMENT_COLUMN;
-    size_t end = first;
-    for (; end < lines->count && has_trailing_comment(&lines->items[end]); end++)
-        if (line_width(lines, end) <= WIDEST_LINE)
-            column = greater(column, line_width(lines, end) + COMMENT_GAP);
-    for (size_t i = first; i < end; i++)
-        lines->items[i].comment_column = greater(column, line_width(lines, i) + COMMENT_GAP);
-    for (; end < lines->count && lines->items[end].indent == INDENT_COMMENT; end++)
-        lines->items[end].comment_column = lines->items[end - 1].comment_column;
-    return end;
 }
 
 /* Comments last: their column depends on how wide their lines have become. */
@@ -170,12 +131,44 @@ void lines_align(struct lines *lines)
                 range.end++;
             align_neighbours(lines, range);
             i = range.end;
+        } else if (lines->items[i].kind == LINE_ROW) {
+            /* All rows of a table, whatever comments or empty lines lie between. */
+            uint32_t block = lines->items[i].block, columns = 0;
+            size_t end = i;
+            for (; end < lines->count && lines->items[end].block == block; end++)
+                columns = greater(columns, lines->items[end].cell_count);
+            uint32_t *widths = ARENA_ARRAY(lines->arena, columns, uint32_t);
+            for (size_t row = i; row < end; row++)
+                for (uint32_t j = 0; lines->items[row].kind == LINE_ROW && j < lines->items[row].cell_count;
+                     j++)
+                    widths[j] = widened(widths[j], cell_of(lines, row, j));
+            for (; i < end; i++)
+                for (uint32_t j = 0; lines->items[i].kind == LINE_ROW && j < lines->items[i].cell_count; j++)
+                    fill(cell_of(lines, i, j), widths[j], COLUMN_GAP);
         } else {
-            i = lines->items[i].kind == LINE_ROW ? align_table(lines, i) : i + 1;
+            i++;
         }
     }
+
+    /* The comments behind lines that follow on each other share a column, and so do comments that go on under
+     * them. Lines after comments that go on have a column of their own again: whether a comment is one of
+     * these depends on where it stood, and must not move what comes after it. */
     for (size_t i = 0; i < lines->count;) {
-        lines->items[i].comment_column = lines->items[i].margin;
-        i = has_trailing_comment(&lines->items[i]) ? align_comments(lines, i) : i + 1;
+        uint32_t column = COMMENT_COLUMN;
+        size_t end = i;
+        for (; end < lines->count && lines->items[end].comment != NO_TOKEN &&
+               lines->items[end].kind != LINE_COMMENT;
+             end++)
+            if (line_width(lines, end) <= WIDEST_LINE)
+                column = greater(column, line_width(lines, end) + COMMENT_GAP);
+        if (end == i) {
+            lines->items[i].comment_column = lines->items[i].margin;
+            i++;
+            continue;
+        }
+        for (; i < end; i++)
+            lines->items[i].comment_column = greater(column, line_width(lines, i) + COMMENT_GAP);
+        for (; i < lines->count && lines->items[i].indent == INDENT_COMMENT; i++)
+            lines->items[i].comment_column = lines->items[i - 1].comment_column;
     }
 }

@@ -7,16 +7,6 @@ static enum token_kind kind_of(const struct tokens *tokens, uint32_t token)
     return (enum token_kind)tokens->items[token].kind;
 }
 
-/* `1` and `1/2` parted by a tab are two numbers; parted by a blank they are one and a half. */
-static bool would_join(const struct tokens *tokens, uint32_t left, uint32_t right)
-{
-    struct text whole = token_text(tokens, left), part = token_text(tokens, right);
-    for (size_t i = whole.start[0] == '-'; i < whole.length; i++)
-        if (whole.start[i] < '0' || whole.start[i] > '9')
-            return false;
-    return memchr(part.start, '/', part.length) != NULL;
-}
-
 /* A tab stands for the blank that keeps two numbers from being read as one. */
 const char *blank_between(const struct tokens *tokens, uint32_t left, uint32_t right)
 {
@@ -39,10 +29,14 @@ const char *blank_between(const struct tokens *tokens, uint32_t left, uint32_t r
         bool between_numbers = slash > 0 && kind_of(tokens, slash - 1) == TOKEN_NUMBER && digits;
         return between_numbers ? " " : "";
     }
-    if (left_kind == TOKEN_NUMBER && (right_kind == TOKEN_NUMBER || right_kind == TOKEN_RANGE) &&
-        would_join(tokens, left, right))
-        return "\t";
-    return " ";
+    if (left_kind != TOKEN_NUMBER || (right_kind != TOKEN_NUMBER && right_kind != TOKEN_RANGE))
+        return " ";
+    /* `1` and `1/2` parted by a tab are two numbers; parted by a blank they are one and a half. */
+    struct text whole = token_text(tokens, left), part = token_text(tokens, right);
+    bool digits = true;
+    for (size_t i = whole.start[0] == '-'; i < whole.length; i++)
+        digits = digits && whole.start[i] >= '0' && whole.start[i] <= '9';
+    return digits && memchr(part.start, '/', part.length) ? "\t" : " ";
 }
 
 struct line *line_add(struct lines *lines, enum line_kind kind, uint32_t depth, uint32_t block)

@@ -36,12 +36,6 @@ static const uint8_t terminals[TOKEN_KIND_COUNT] = {
     [TOKEN_INVALID] = TOK_PRILL_error,
 };
 
-static uint32_t column_of(const struct parse *parse, uint32_t token)
-{
-    struct place place = parse_place(parse, token);
-    return source_position(place.source, place.start).column;
-}
-
 /* All that are open, or only those on top that have no ). A group whose ) is missing ends with its line, not
  * with the file: the lines below are other statements. */
 static void close_groups(struct parse *parse, bool all, uint32_t before)
@@ -64,23 +58,6 @@ static void close_block(struct parse *parse, uint32_t before)
                      "a `}` seems to be missing before this line");
     push(parse, TOK_CLOSE_BLOCK, before, before + 1);
     push(parse, TOK_LINE_END, before, before + 1);
-}
-
-/* Where the file has too few }, a line no deeper than the block's own line shows where the block should have
- * ended, if its first line was deeper. (A } may stand as deep as that.) Without this guess everything after
- * it would be read as part of the block. */
-static void close_by_indentation(struct parse *parse, uint32_t token, bool brace)
-{
-    uint32_t column = parse->missing_closes ? column_of(parse, token) : 0;
-    while (parse->missing_closes && parse->block_count) {
-        struct open_block *block = &parse->blocks[parse->block_count - 1];
-        if (!block->inner_column)
-            block->inner_column = column;
-        if (column + brace > block->column || block->inner_column <= block->column)
-            return;
-        parse->missing_closes--;
-        close_block(parse, token);
-    }
 }
 
 static bool too_deep(struct parse *parse, uint32_t count, uint32_t token, const char *what)
@@ -165,9 +142,7 @@ static uint32_t lines_end(const struct parse *parse, uint32_t token, uint32_t *n
     *next = token;
     while (terminals[parse_kind(parse, *next)] == TOK_TERMS) {
         uint32_t stop = terms_end(parse, *next), line_end = stop + (parse_kind(parse, stop) == TOKEN_COMMENT);
-        uint32_t behind = line_end;
-        while (parse_blank(parse, behind))
-            behind++;
+        uint32_t behind = skip_blank(parse, line_end);
         if (parse_kind(parse, line_end) != TOKEN_NEWLINE || parse_kind(parse, behind) == TOKEN_OPEN_BLOCK)
             break;
         end = stop;
@@ -189,7 +164,21 @@ static void feed_token(struct parse *parse, enum token_kind kind)
     if (parse->line_head == PARSE_NONE)
         parse->line_head = token;
     if (begins) {
-        close_by_indentation(parse, token, kind == TOKEN_CLOSE_BLOCK);
+        /* Where the file has too few }, a line no deeper than the block's own line shows where the block
+         * should have ended, if its first line was deeper. (A } may stand as deep as that.) Without this
+         * guess everything after it would be read as part of the block. */
+        uint32_t start = parse_place(parse, token).start;
+        uint32_t column = parse->missing_closes ? source_position(parse->tree->source, start).column : 0;
+        while (parse->missing_closes && parse->block_count) {
+            struct open_block *block = &parse->blocks[parse->block_count - 1];
+            if (!block->inner_column)
+                block->inner_column = column;
+            if (column + (kind == TOKEN_CLOSE_BLOCK) > block->column || block->inner_column <= block->column)
+                break;
+            parse->missing_closes--;
+            close_block(parse, token);
+        }
+
         end = lines_end(parse, token, &next);
         if (end > token) {
             push(parse, TOK_LINES, token, end);
@@ -221,7 +210,8 @@ static void feed_token(struct parse *parse, enum token_kind kind)
             parse->token = next + 1;
             return;
         }
-        uint32_t column = parse->missing_closes ? column_of(parse, parse->line_head) : 0;
+        uint32_t start = parse_place(parse, parse->line_head).start;
+        uint32_t column = parse->missing_closes ? source_position(parse->tree->source, start).column : 0;
         parse->blocks[parse->block_count++] = (struct open_block){.token = token, .column = column};
     } else if (kind == TOKEN_OPEN_GROUP && (fed = !too_deep(parse, parse->group_count, token, "groups"))) {
         bool unclosed = parse_lists(&parse->unclosed_groups, token, token + 1);
@@ -262,35 +252,6 @@ int prill_lex(PRILL_STYPE *value, struct span *span, struct parse *parse)
     return terminal->kind;
 }
 
-/* Counts { without }, and lists the groups that are never closed: one cannot hold a brace, so what is open
- * where one comes, or at the end, was never closed. */
-static void look_ahead(struct parse *parse)
-{
-    const struct token *tokens = parse->tokens;
-    struct token_list open = {0};
-    uint32_t end = (uint32_t)parse->tree->tokens.count - 1;
-    for (uint32_t i = 0; i <= end; i++) {
-        if ((tokens[i].kind < TOKEN_OPEN_BLOCK || tokens[i].kind > TOKEN_CLOSE_GROUP) && i < end)
-            continue;
-        enum token_kind kind = parse_kind(parse, i);
-        if (kind == TOKEN_OPEN_GROUP) {
-            VECTOR_PUSH(parse->arena, &open, i);
-            continue;
-        }
-        if (kind == TOKEN_CLOSE_GROUP) {
-            open.count -= open.count > 0;
-            continue;
-        }
-        for (size_t at = 0; at < open.count; at++)
-            VECTOR_PUSH(parse->arena, &parse->unclosed_groups, open.items[at]);
-        open.count = 0;
-        if (kind == TOKEN_OPEN_BLOCK)
-            parse->missing_closes++;
-        else if (kind == TOKEN_CLOSE_BLOCK && parse->missing_closes)
-            parse->missing_closes--;
-    }
-}
-
 /* The parser gives a tree in any case: where it gave up, one with no statements. */
 void parse_source(const struct source *source, struct arena *arena, struct reports *reports,
                   struct tree *tree)
@@ -307,7 +268,32 @@ void parse_source(const struct source *source, struct arena *arena, struct repor
         .before = PARSE_NONE,
         .blamed_brace = PARSE_NONE,
     };
-    look_ahead(&parse);
+
+    /* Counts { without }, and lists the groups that are never closed: one cannot hold a brace, so what is
+     * open where one comes, or at the end, was never closed. */
+    struct token_list open = {0};
+    uint32_t end = (uint32_t)tree->tokens.count - 1;
+    for (uint32_t i = 0; i <= end; i++) {
+        if ((parse.tokens[i].kind < TOKEN_OPEN_BLOCK || parse.tokens[i].kind > TOKEN_CLOSE_GROUP) && i < end)
+            continue;
+        enum token_kind kind = parse_kind(&parse, i);
+        if (kind == TOKEN_OPEN_GROUP) {
+            VECTOR_PUSH(arena, &open, i);
+            continue;
+        }
+        if (kind == TOKEN_CLOSE_GROUP) {
+            open.count -= open.count > 0;
+            continue;
+        }
+        for (size_t at = 0; at < open.count; at++)
+            VECTOR_PUSH(arena, &parse.unclosed_groups, open.items[at]);
+        open.count = 0;
+        if (kind == TOKEN_OPEN_BLOCK)
+            parse.missing_closes++;
+        else if (kind == TOKEN_CLOSE_BLOCK && parse.missing_closes)
+            parse.missing_closes--;
+    }
+
     prill_parse(&parse);
     if (!tree->plan) {
         parse.statements.count = 0;
