@@ -92,25 +92,6 @@ static bool read_name(struct reader *reader, const char *word)
     return false;
 }
 
-/* "-o FILE", "-oFILE", "-ho FILE": the rest of a word belongs to the first letter that takes a value. */
-static bool read_letters(struct reader *reader, const char *letters)
-{
-    const struct command *command = reader->call->command;
-    for (; *letters; letters++) {
-        const struct option_row *row = option_of(command, NULL, 0, *letters);
-        if (!row) {
-            message_print("%s has no option -%c; `prill help %s` lists them", command->name, *letters,
-                          command->name);
-            return false;
-        }
-        if (!take_value(reader, row, row->argument && letters[1] ? letters + 1 : NULL))
-            return false;
-        if (row->argument)
-            return true;
-    }
-    return true;
-}
-
 /* Words as POSIX has them, options also behind operands; after -- there are only operands. */
 bool call_read(struct call *call, const struct command *command, const char **words, int count)
 {
@@ -123,8 +104,22 @@ bool call_read(struct call *call, const struct command *command, const char **wo
             call->operands[call->operand_count++] = word;
         else if (strcmp(word, "--") == 0)
             only_operands = true;
-        else if (word[1] == '-' ? !read_name(&reader, word + 2) : !read_letters(&reader, word + 1))
+        else if (word[1] == '-' && !read_name(&reader, word + 2))
             return false;
+        /* "-o FILE", "-oFILE", "-ho FILE": the rest of a word belongs to the first letter that takes a value.
+         */
+        bool letters = !only_operands && word[0] == '-' && word[1] != '-';
+        for (const char *letter = word + 1; letters && *letter; letter++) {
+            const struct option_row *row = option_of(command, NULL, 0, *letter);
+            if (!row) {
+                message_print("%s has no option -%c; `prill help %s` lists them", command->name, *letter,
+                              command->name);
+                return false;
+            }
+            if (!take_value(&reader, row, row->argument && letter[1] ? letter + 1 : NULL))
+                return false;
+            letters = !row->argument;
+        }
     }
     /* A call for help needs no operands. */
     bool few = call->operand_count<command->least, many = call->operand_count> command->most;

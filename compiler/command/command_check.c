@@ -58,23 +58,6 @@ static void document_extend(struct checking *checking, const struct reports *rep
     checking->arena.exhausted = NULL;
 }
 
-/* What kept a plan from being read is said in the order of the files, too. */
-static void take_in(struct checking *checking, const char *path, const struct compiled *compiled)
-{
-    struct prill_options options = plan_options(checking->call);
-    checking->status = status_worst(checking->status, compiled->status);
-    if (compiled->status == PRILL_SYSTEM_FAILED || compiled->status == PRILL_BAD_CALL) {
-        progress_pause(&checking->progress);
-        plan_complain(path, &options, compiled->compilation);
-        progress_resume();
-    } else {
-        checking->readable++;
-        document_extend(checking, &compiled->compilation->reports);
-        if (checking->call->values[OPTION_WARNINGS] && prill_count(compiled->compilation, PRILL_WARNING) > 0)
-            checking->status = status_worst(checking->status, PRILL_PLAN_HAS_ERRORS);
-    }
-}
-
 /* Who has the lowest plan that is not taken in never waits, so that all go on. */
 static void *work_on(void *given)
 {
@@ -97,7 +80,21 @@ static void *work_on(void *given)
         while (!checking->turn && (first = &checking->places[checking->taken % checking->ahead])->done) {
             checking->turn = true;
             pthread_mutex_unlock(&checking->lock);
-            take_in(checking, operands[checking->taken], first);
+
+            /* What kept a plan from being read is said in the order of the files, too. */
+            checking->status = status_worst(checking->status, first->status);
+            if (first->status == PRILL_SYSTEM_FAILED || first->status == PRILL_BAD_CALL) {
+                progress_pause(&checking->progress);
+                plan_complain(operands[checking->taken], &options, first->compilation);
+                progress_resume();
+            } else {
+                checking->readable++;
+                document_extend(checking, &first->compilation->reports);
+                if (checking->call->values[OPTION_WARNINGS] &&
+                    prill_count(first->compilation, PRILL_WARNING) > 0)
+                    checking->status = status_worst(checking->status, PRILL_PLAN_HAS_ERRORS);
+            }
+
             if (first->compilation && arena_total(&first->compilation->arena) > ARENA_KEPT) {
                 prill_free(first->compilation); /* a long plan's memory would not be kept for the next one */
                 first->compilation = NULL;

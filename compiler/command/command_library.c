@@ -4,17 +4,9 @@
 #include "compiler/form/page_text.h"
 #include "compiler/result/library_page.h"
 
-static void list_write(struct buffer *out, const void *subject)
-{
-    struct page page = {.arena = out->arena};
-    (void)subject;
-    library_list_page(&page);
-    page_text_print(out, &page);
-}
-
 struct inquiry {
-    const char *name;
-    bool complains; /* where the library has none of that name */
+    const char *name; /* NULL: whatever it has is listed */
+    bool complains;   /* where the library has none of that name */
     bool *found;
 };
 
@@ -23,7 +15,10 @@ static void entry_write(struct buffer *out, const void *subject)
 {
     const struct inquiry *inquiry = subject;
     struct page page = {.arena = out->arena};
-    *inquiry->found = library_entry_page(&page, inquiry->name);
+    if (inquiry->name)
+        *inquiry->found = library_entry_page(&page, inquiry->name);
+    else
+        library_list_page(&page);
     page_text_print(out, &page);
     if (*inquiry->found || !inquiry->complains)
         return;
@@ -44,10 +39,8 @@ bool library_print(const char *name, enum prill_status *status)
 
 enum prill_status command_library(const struct call *call)
 {
-    bool found = false;
-    struct inquiry inquiry = {call->operands[0], true, &found};
-    if (call->operand_count == 0)
-        return print_filled(list_write, NULL);
+    bool listed = call->operand_count == 0, found = listed;
+    struct inquiry inquiry = {listed ? NULL : call->operands[0], true, &found};
     enum prill_status status = print_filled(entry_write, &inquiry);
     return found || status != PRILL_FINE ? status : PRILL_BAD_CALL;
 }

@@ -39,37 +39,33 @@ static bool line_applies(const struct call *call, const char *condition, size_t 
     return length == 0 || is_mark(condition, length, units);
 }
 
-/* Copies a line, with what is given in place of "@grass@". */
-static void line_write(FILE *plan, const struct call *call, const char *line, size_t length)
-{
-    for (const char *end = line + length; line < end;) {
-        const char *mark = memchr(line, '@', (size_t)(end - line));
-        const char *close = mark ? memchr(mark + 1, '@', (size_t)(end - mark - 1)) : NULL;
-        fwrite(line, 1, (size_t)((close ? mark : end) - line), plan);
-        if (!close)
-            break;
-        const char *value = call->operands[0]; /* the year */
-        for (size_t i = 0; i < CHOICES; i++)
-            if (is_mark(mark + 1, (size_t)(close - mark - 1), choices[i].mark))
-                value = call->values[choices[i].option];
-        fputs(value, plan);
-        line = close + 1;
-    }
-    putc('\n', plan);
-}
-
-/* NULL when memory runs out; otherwise to be freed. */
+/* The lines that apply, with what is given in place of "@grass@". NULL when memory runs out; otherwise to be
+ * freed. */
 static char *plan_text(const struct call *call, size_t *length)
 {
     char *text = NULL;
     FILE *plan = open_memstream(&text, length);
     if (!plan)
         return NULL;
-    for (const char *line = start_plan_text; *line;) {
-        size_t all = strcspn(line, "\n"), condition = strcspn(line, "|");
-        if (line_applies(call, line, condition))
-            line_write(plan, call, line + condition + 1, all - condition - 1);
-        line += all + 1;
+    for (const char *line = start_plan_text, *end; *line; line = end + 1) {
+        size_t condition = strcspn(line, "|");
+        end = line + strcspn(line, "\n");
+        if (!line_applies(call, line, condition))
+            continue;
+        for (const char *at = line + condition + 1; at < end;) {
+            const char *mark = memchr(at, '@', (size_t)(end - at));
+            const char *close = mark ? memchr(mark + 1, '@', (size_t)(end - mark - 1)) : NULL;
+            fwrite(at, 1, (size_t)((close ? mark : end) - at), plan);
+            if (!close)
+                break;
+            const char *value = call->operands[0]; /* the year */
+            for (size_t i = 0; i < CHOICES; i++)
+                if (is_mark(mark + 1, (size_t)(close - mark - 1), choices[i].mark))
+                    value = call->values[choices[i].option];
+            fputs(value, plan);
+            at = close + 1;
+        }
+        putc('\n', plan);
     }
     bool failed = ferror(plan) != 0;
     if (fclose(plan) == 0 && !failed)
