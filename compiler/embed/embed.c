@@ -65,33 +65,6 @@ static void find_word(const unsigned char *at, size_t *blanks, size_t *word)
     *word = strspn((const char *)at + *blanks, in_word);
 }
 
-/* An entry from each line that begins with a word to the next such line. Returns their count. */
-static size_t write_entries(FILE *output, const struct file *file, size_t number)
-{
-    size_t count = 0;
-    for (size_t start = 0; start < file->length; start += strcspn((char *)file->bytes + start, "\n") + 1) {
-        const unsigned char *at = file->bytes + start;
-        size_t blanks, word, name;
-        find_word(at, &blanks, &word);
-        if (blanks || !word) /* comments, blanks and braces begin other lines */
-            continue;
-        if (count++)
-            fprintf(output, "%zu},\n", start);
-        fprintf(output, "    {\"%.*s\", ", (int)word, at);
-        at += word;
-        find_word(at, &blanks, &name);
-        if (name == 2 && memcmp(at + blanks, "of", 2) == 0) { /* "acidity of urea" */
-            at += blanks + name;
-            find_word(at, &blanks, &name);
-        }
-        fprintf(output, "\"%.*s\", %zu, ", (int)name, at + blanks, number);
-        fprintf(output, "%zu, ", start);
-    }
-    if (count)
-        fprintf(output, "%zu},\n", file->length);
-    return count;
-}
-
 /* The files first, each with the byte that each of its lines begins with: entries say where in them they are.
  */
 static void write_library(FILE *output, const struct file *files, size_t count)
@@ -114,8 +87,33 @@ static void write_library(FILE *output, const struct file *files, size_t count)
     }
     fprintf(output, "    {0, 0, 0, 0, 0},\n};\nconst size_t embedded_file_count = %zu;\n\n", count);
     fprintf(output, "const struct embedded_entry embedded_entries[] = {\n");
-    for (size_t i = 0; i < count; i++)
-        entries += write_entries(output, &files[i], i);
+    for (size_t i = 0; i < count; i++) {
+        /* An entry from each line that begins with a word to the next such line. */
+        const struct file *file = &files[i];
+        bool begun = false;
+        for (size_t start = 0; start < file->length;
+             start += strcspn((char *)file->bytes + start, "\n") + 1) {
+            const unsigned char *at = file->bytes + start;
+            size_t blanks, word, name;
+            find_word(at, &blanks, &word);
+            if (blanks || !word) /* comments, blanks and braces begin other lines */
+                continue;
+            if (begun)
+                fprintf(output, "%zu},\n", start);
+            begun = true;
+            entries++;
+            fprintf(output, "    {\"%.*s\", ", (int)word, at);
+            at += word;
+            find_word(at, &blanks, &name);
+            if (name == 2 && memcmp(at + blanks, "of", 2) == 0) { /* "acidity of urea" */
+                at += blanks + name;
+                find_word(at, &blanks, &name);
+            }
+            fprintf(output, "\"%.*s\", %zu, %zu, ", (int)name, at + blanks, i, start);
+        }
+        if (begun)
+            fprintf(output, "%zu},\n", file->length);
+    }
     fprintf(output, "    {0, 0, 0, 0, 0},\n};\nconst size_t embedded_entry_count = %zu;\n", entries);
 }
 
