@@ -46,46 +46,6 @@ void options_strings(struct prill_options *options, const char **strings[OPTION_
     memcpy(strings, all, sizeof all);
 }
 
-/* The calendar of an earlier edition. Calendar programs take a change from a higher SEQUENCE only, and an
- * edition of 1 and none both begin it. Where nothing of the file is left in the plan, the plan may have been
- * renamed, or the file be that of another garden: that is said, not guessed. */
-static void take_earlier(struct prill_compilation *compilation)
-{
-    struct arena *arena = &compilation->arena;
-    struct stat status;
-    const unsigned char *bytes = NULL;
-    uint32_t length = 0;
-    int descriptor = file_open(compilation->options.earlier, &status);
-    const char *why =
-        descriptor < 0 ? file_reason(errno) : file_read(arena, descriptor, true, &status, &bytes, &length);
-    if (descriptor >= 0)
-        close(descriptor);
-    if (why) {
-        compilation_refuse(compilation, PRILL_SYSTEM_FAILED, "earlier", why);
-        return;
-    }
-    const struct model *model = compilation->season ? compilation->season->model : NULL;
-    const struct earlier *earlier = earlier_read(arena, (struct text){(const char *)bytes, length}, &why);
-    if (earlier && model && model->edition <= (earlier->edition > 1 ? earlier->edition : 1))
-        why = text_format(
-            arena, "it has %s, and the plan %s; calendar programs take a change only from a higher edition",
-            earlier->edition ? text_format(arena, "edition %d", earlier->edition)
-                             : "no edition (counts as 1)",
-            model->edition ? text_format(arena, "edition %d", model->edition) : "none");
-    if (why) {
-        compilation_refuse(compilation, PRILL_BAD_CALL, "earlier", why);
-        return;
-    }
-    compilation->earlier = earlier;
-    if (model && compilation->reports.errors == 0 && earlier_all_gone(arena, earlier, compilation->season)) {
-        size_t count = earlier->works.count;
-        const char *title = earlier->title ? earlier->title : "a plan without a name";
-        compilation->reason = text_format(
-            arena, "it is the calendar of %s, and this plan has none of its events: %s %zu %s cancelled",
-            title, count == 1 ? "the" : "all", count, count == 1 ? "is" : "are");
-    }
-}
-
 /* The first that does not fit ends it. */
 void options_apply(struct prill_compilation *compilation)
 {
@@ -114,6 +74,42 @@ void options_apply(struct prill_compilation *compilation)
         }
         compilation->look = look;
     }
-    if (options->earlier && !compilation->option)
-        take_earlier(compilation);
+    if (!options->earlier || compilation->option)
+        return;
+
+    /* The calendar of an earlier edition. Calendar programs take a change from a higher SEQUENCE only, and an
+     * edition of 1 and none both begin it. Where nothing of the file is left in the plan, the plan may have
+     * been renamed, or the file be that of another garden: that is said, not guessed. */
+    struct stat status;
+    const unsigned char *bytes = NULL;
+    uint32_t length = 0;
+    int descriptor = file_open(options->earlier, &status);
+    const char *why =
+        descriptor < 0 ? file_reason(errno) : file_read(arena, descriptor, true, &status, &bytes, &length);
+    if (descriptor >= 0)
+        close(descriptor);
+    if (why) {
+        compilation_refuse(compilation, PRILL_SYSTEM_FAILED, "earlier", why);
+        return;
+    }
+    const struct model *model = compilation->season ? compilation->season->model : NULL;
+    const struct earlier *earlier = earlier_read(arena, (struct text){(const char *)bytes, length}, &why);
+    if (earlier && model && model->edition <= (earlier->edition > 1 ? earlier->edition : 1))
+        why = text_format(
+            arena, "it has %s, and the plan %s; calendar programs take a change only from a higher edition",
+            earlier->edition ? text_format(arena, "edition %d", earlier->edition)
+                             : "no edition (counts as 1)",
+            model->edition ? text_format(arena, "edition %d", model->edition) : "none");
+    if (why) {
+        compilation_refuse(compilation, PRILL_BAD_CALL, "earlier", why);
+        return;
+    }
+    compilation->earlier = earlier;
+    if (model && compilation->reports.errors == 0 && earlier_all_gone(arena, earlier, compilation->season)) {
+        size_t count = earlier->works.count;
+        const char *title = earlier->title ? earlier->title : "a plan without a name";
+        compilation->reason = text_format(
+            arena, "it is the calendar of %s, and this plan has none of its events: %s %zu %s cancelled",
+            title, count == 1 ? "the" : "all", count, count == 1 ? "is" : "are");
+    }
 }

@@ -30,28 +30,6 @@ static bool reserve(struct prill_document *document, size_t length)
     return true;
 }
 
-/* Who gave the options may change or free them. */
-static bool options_keep(struct prill_document *document, const struct prill_options *given)
-{
-    struct prill_options *options = &document->options;
-    const char **strings[OPTION_STRINGS];
-    size_t size = 1;
-    memcpy(options, given, given->size < sizeof *options ? given->size : sizeof *options);
-    options->size = sizeof *options;
-    options_strings(options, strings);
-    for (size_t i = 0; i < OPTION_STRINGS; i++)
-        size += *strings[i] ? strlen(*strings[i]) + 1 : 0;
-    char *next = document->strings = malloc(size);
-    for (size_t i = 0; i < OPTION_STRINGS && next; i++) {
-        if (!*strings[i])
-            continue;
-        size_t length = strlen(*strings[i]) + 1;
-        *strings[i] = memcpy(next, *strings[i], length);
-        next += length;
-    }
-    return next != NULL;
-}
-
 /* What is half-made when memory runs out is given back. */
 enum prill_status prill_document_open(const char *path, const struct prill_options *options,
                                       struct prill_document **document)
@@ -66,7 +44,26 @@ enum prill_status prill_document_open(const char *path, const struct prill_optio
         return PRILL_SYSTEM_FAILED;
     size_t length = given->text ? given->text_length : 0, name = strlen(path) + 1;
     opened->path = malloc(name);
-    if (!opened->path || !options_keep(opened, given) || !reserve(opened, length)) {
+
+    /* Who gave the options may change or free them. */
+    struct prill_options *kept = &opened->options;
+    const char **strings[OPTION_STRINGS];
+    size_t size = 1;
+    memcpy(kept, given, given->size < sizeof *kept ? given->size : sizeof *kept);
+    kept->size = sizeof *kept;
+    options_strings(kept, strings);
+    for (size_t i = 0; i < OPTION_STRINGS; i++)
+        size += *strings[i] ? strlen(*strings[i]) + 1 : 0;
+    char *next = opened->strings = malloc(size);
+    for (size_t i = 0; i < OPTION_STRINGS && next; i++) {
+        if (!*strings[i])
+            continue;
+        size_t bytes = strlen(*strings[i]) + 1;
+        *strings[i] = memcpy(next, *strings[i], bytes);
+        next += bytes;
+    }
+
+    if (!opened->path || !opened->strings || !reserve(opened, length)) {
         prill_document_close(opened);
         return PRILL_SYSTEM_FAILED;
     }

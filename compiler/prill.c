@@ -29,12 +29,22 @@ struct many {
     struct place last;
 };
 
-/* What multiplies, by how much there is of it: the most first. */
-static void many_count(const struct model *model, struct many many[MANY])
+/* At the last of what the plan has most of. The report begins anew: what was being made when memory or work
+ * was spent is half-made; and it may take what it takes. */
+static void report_too_large(struct prill_compilation *compilation)
 {
+    struct arena *arena = &compilation->arena;
+    struct many many[MANY] = {{.last = {.source = compilation->plan}}};
+    bool worked_out = arena_worked_out(arena);
+    size_t most = worked_out ? (size_t)(arena->steps_most / 1000000) : arena->most >> 20;
+    arena->most = SIZE_MAX;
+    arena->steps_most = UINT64_MAX;
+
+    /* What multiplies, by how much there is of it: the most first. */
+    const struct model *model = compilation->model;
 #define COUNT(at, plural, list, own, where)                                                                  \
     many[at].name = plural;                                                                                  \
-    for (size_t i = 0; i < model->list.count; i++)                                                           \
+    for (size_t i = 0; model && i < model->list.count; i++)                                                  \
         if (!(model->list.items[i]->own)) {                                                                  \
             many[at].count++;                                                                                \
             many[at].last = model->list.items[i]->where;                                                     \
@@ -55,20 +65,7 @@ static void many_count(const struct model *model, struct many many[MANY])
             many[j] = many[j - 1];
             many[j - 1] = more;
         }
-}
 
-/* At the last of what the plan has most of. The report begins anew: what was being made when memory or work
- * was spent is half-made; and it may take what it takes. */
-static void report_too_large(struct prill_compilation *compilation)
-{
-    struct arena *arena = &compilation->arena;
-    struct many many[MANY] = {{.last = {.source = compilation->plan}}};
-    bool worked_out = arena_worked_out(arena);
-    size_t most = worked_out ? (size_t)(arena->steps_most / 1000000) : arena->most >> 20;
-    arena->most = SIZE_MAX;
-    arena->steps_most = UINT64_MAX;
-    if (compilation->model)
-        many_count(compilation->model, many);
     reports_init(&compilation->reports, arena);
     struct report *report = report_add(&compilation->reports, &model_rules[RULE_TOO_LARGE], many[0].last,
                                        "this plan takes more than %zu %s to work out", most,
@@ -126,31 +123,6 @@ void compilation_refuse(struct prill_compilation *compilation, enum prill_status
 
 /* ---- compiling ---- */
 
-/* From the client, from memory or from the disk. False when it could not be read, with the reason. */
-static bool read_plan(struct prill_compilation *compilation, const char *path,
-                      const struct prill_options *given)
-{
-    const struct prill_options *options = &compilation->options;
-    const char *reason = "";
-    struct text text = {given->text, given->text_length};
-    compilation->sources = sources_new(&compilation->arena, options->read_file, options->reader);
-    if (options->use)
-        sources_replace(compilation->sources, options->use);
-    if (!text.start && options->read_file && strcmp(path, "-") != 0)
-        text.start = options->read_file(options->reader, path, &text.length);
-    if (text.start && text.length > SOURCE_LIMIT)
-        reason = "the text is too large";
-    else if (text.start)
-        compilation->plan = sources_add_text(compilation->sources, path, text, options->sealed);
-    else if (options->sealed)
-        reason = "no text is given for it, and no file may be read";
-    else
-        sources_open_plan(compilation->sources, path, options->stdin_name, &compilation->plan, &reason);
-    if (!compilation->plan)
-        compilation_refuse(compilation, PRILL_SYSTEM_FAILED, NULL, reason);
-    return compilation->plan != NULL;
-}
-
 /* The model, the season with what the compiler chose, and what the checks have to say of it. */
 static void build(struct prill_compilation *compilation)
 {
@@ -196,12 +168,36 @@ static void compile(struct prill_compilation *compilation, void *task)
     reports_init(&compilation->reports, &compilation->arena);
     if (!call->path)
         compilation_refuse(compilation, PRILL_BAD_CALL, NULL, "no path of a plan is given");
-    if (!call->path || !options_take(compilation, given) || !read_plan(compilation, call->path, given)) {
+    if (!call->path || !options_take(compilation, given)) {
         compilation->over = true;
         return;
     }
+
+    /* The plan's text is from the client, from memory or from the disk. */
+    const struct prill_options *options = &compilation->options;
+    const char *reason = "";
+    struct text text = {given->text, given->text_length};
+    compilation->sources = sources_new(&compilation->arena, options->read_file, options->reader);
+    if (options->use)
+        sources_replace(compilation->sources, options->use);
+    if (!text.start && options->read_file && strcmp(call->path, "-") != 0)
+        text.start = options->read_file(options->reader, call->path, &text.length);
+    if (text.start && text.length > SOURCE_LIMIT)
+        reason = "the text is too large";
+    else if (text.start)
+        compilation->plan = sources_add_text(compilation->sources, call->path, text, options->sealed);
+    else if (options->sealed)
+        reason = "no text is given for it, and no file may be read";
+    else
+        sources_open_plan(compilation->sources, call->path, options->stdin_name, &compilation->plan, &reason);
+    if (!compilation->plan) {
+        compilation_refuse(compilation, PRILL_SYSTEM_FAILED, NULL, reason);
+        compilation->over = true;
+        return;
+    }
+
     compilation->path = compilation->plan->path;
-    if (compilation->options.parse_only) {
+    if (options->parse_only) {
         struct tree tree;
         parse_source(compilation->plan, &compilation->arena, &compilation->reports, &tree);
     } else {
