@@ -3,81 +3,29 @@
 #include "compiler/season/scale_offer.h"
 #include "compiler/solve/solving.h"
 
-static bool zone_in(const struct occurrence *occurrence, const struct zone *zone)
-{
-    for (size_t i = 0; i < occurrence->zones.count; i++)
-        if (occurrence->zones.items[i] == zone)
-            return true;
-    return false;
-}
-
 /* ---- needs ---- */
 
 /* Why a need is not known, as the end of a sentence on that need. */
-static const char *lack_text(enum need_lack lack)
-{
-    switch (lack) {
-    case LACK_NOTHING:
-        break;
-    case LACK_TEST:
-        return "there is no soil test";
-    case LACK_FIGURE:
-        return "the soil test has no figure";
-    case LACK_LATER:
-        return "the soil test was sampled after the applications";
-    case LACK_SCALE:
-        return "the soil test names no scale";
-    case LACK_METHOD:
-        return "the scale reads another extraction method";
-    case LACK_CONVERSION:
-        return "the conversion it names does not fit";
-    case LACK_LEVEL:
-        return "the scale does not cover this result";
-    case LACK_INDEX:
-        return "one of scale and soil test uses an index, the other a concentration";
-    case LACK_AMOUNT:
-        return "the scale gives no amount";
-    case LACK_DEPTH:
-        return "the core depth is not stated";
-    case LACK_DENSITY:
-        return "the soil's bulk density is not stated";
-    case LACK_NITROGEN:
-        return "the grass's use depends on the N it gets, and none is stated";
-    case LACK_USE:
-        return "the grass's use is not known";
-    case LACK_GRASS:
-        return "the lawn states no grass, or its grass has no figure here";
-    case LACK_ABOVE:
-        return "the soil test says only that there is more than it can measure";
-    case LACK_PH:
-        return "it depends on the pH, and the soil test has none";
-    case LACK_LIME:
-        return "the lime table needs more than the soil test has; `prill needs` lists what is missing";
-    }
-    return "it cannot be worked out";
-}
-
-/* Gathers what is not known of one soil test. */
-static void need_unknown(struct question *question, const struct wanted *wanted, bool stated)
-{
-    const struct soil_test *test = wanted->test->read ? wanted->test->reading.test : NULL;
-    struct unknown_need *found = NULL;
-    for (size_t i = 0; i < question->unknowns.count; i++)
-        if (question->unknowns.items[i].test == test && question->unknowns.items[i].stated == stated)
-            found = &question->unknowns.items[i];
-    if (!found) {
-        struct unknown_need added = {
-            .test = test, .stated = stated, .place = wanted->place, .lack = lack_text(wanted->test->lack)};
-        VECTOR_PUSH(question->arena, &question->unknowns, added);
-        found = &question->unknowns.items[question->unknowns.count - 1];
-    }
-    found->nutrients |= 1U << wanted->nutrient->nutrient;
-    bool named = false;
-    for (size_t i = 0; i < found->zones.count; i++)
-        named = named || found->zones.items[i] == wanted->zone;
-    if (!named)
-        VECTOR_PUSH(question->arena, &found->zones, wanted->zone);
-}
+static const char *const LACKS[] = {
+    [LACK_NOTHING] = "it cannot be worked out",
+    [LACK_TEST] = "there is no soil test",
+    [LACK_FIGURE] = "the soil test has no figure",
+    [LACK_LATER] = "the soil test was sampled after the applications",
+    [LACK_SCALE] = "the soil test names no scale",
+    [LACK_METHOD] = "the scale reads another extraction method",
+    [LACK_CONVERSION] = "the conversion it names does not fit",
+    [LACK_LEVEL] = "the scale does not cover this result",
+    [LACK_INDEX] = "one of scale and soil test uses an index, the other a concentration",
+    [LACK_AMOUNT] = "the scale gives no amount",
+    [LACK_DEPTH] = "the core depth is not stated",
+    [LACK_DENSITY] = "the soil's bulk density is not stated",
+    [LACK_NITROGEN] = "the grass's use depends on the N it gets, and none is stated",
+    [LACK_USE] = "the grass's use is not known",
+    [LACK_GRASS] = "the lawn states no grass, or its grass has no figure here",
+    [LACK_ABOVE] = "the soil test says only that there is more than it can measure",
+    [LACK_PH] = "it depends on the pH, and the soil test has none",
+    [LACK_LIME] = "the lime table needs more than the soil test has; `prill needs` lists what is missing",
+};
 
 /* A need that the plan states must be met, so that nothing is chosen without it; what a test finds low beside
  * others is left out, and told. */
@@ -117,8 +65,12 @@ static void say_unknown(struct question *question, const struct correct *correct
                     name_string(unknown->test->method), offers);
 }
 
+/* An amount that the plan states, or 0, is met over the season; what a test shows, as `wanted` has it. */
 static void want_add(struct question *question, uint32_t at, struct wanted wanted, struct want want)
 {
+    if (!wanted.test)
+        wanted.given =
+            facts_sum(&question->places.items[at], INT32_MIN, INT32_MAX, wanted.nutrient->nutrient);
     want.nutrient = wanted.nutrient->nutrient;
     want.amount = wanted.need;
     want.most = fmax(wanted.need, wanted.most);
@@ -127,28 +79,6 @@ static void want_add(struct question *question, uint32_t at, struct wanted wante
         wanted.offered = wanted.offered || question->problem->products.items[i].content[want.nutrient] > 0;
     VECTOR_PUSH(question->arena, &question->problem->plots.items[at].wants, want);
     VECTOR_PUSH(question->arena, &question->places.items[at].wants, wanted);
-}
-
-/* An amount that the plan states, or 0: over the season. */
-static void want_fixed(struct question *question, uint32_t at, struct wanted wanted)
-{
-    wanted.given = facts_sum(&question->places.items[at], INT32_MIN, INT32_MAX, wanted.nutrient->nutrient);
-    want_add(question, at, wanted, (struct want){.per_n = 0});
-}
-
-/* N that the correction must meet and the zone does not get yet. */
-static double nitrogen_short(const struct question *question, const struct correct *correct,
-                             const struct zone *zone)
-{
-    struct zone_need need;
-    need_of(question->season, zone, NUTRIENT_N, &need);
-    for (size_t i = 0; i < correct->needs.count; i++) {
-        const struct correct_need *stated = &correct->needs.items[i];
-        double amount = isnan(stated->kg_per_m2) ? need.kg_per_m2 : stated->kg_per_m2;
-        if (stated->nutrient->nutrient == NUTRIENT_N && !isnan(amount))
-            return fmax(0, amount - need.given);
-    }
-    return 0;
 }
 
 static bool correct_names(const struct correct *correct, const struct treatment *treatment)
@@ -167,7 +97,7 @@ static day_number last_application(const struct season *season, const struct cor
     for (size_t i = 0; i < season->occurrences.count; i++) {
         const struct occurrence *occurrence = &season->occurrences.items[i];
         if (correct_names(correct, occurrence->treatment) && occurrence->dated && !occurrence->skipped &&
-            zone_in(occurrence, zone) && occurrence->day > last)
+            occurrence_treats(occurrence, zone) && occurrence->day > last)
             last = occurrence->day;
     }
     return last > INT32_MIN ? last : INT32_MAX;
@@ -181,8 +111,7 @@ static bool need_over(const struct season *season, const struct zone *zone, enum
     return need_on(season, zone, nutrient, need->counted_until > day ? need->counted_until : day, need);
 }
 
-/* As the soil test says, or the lawn, or the grass; false after a report. Where the grass's use goes by the N
- * of the season, it goes by the N that is chosen too. */
+/* As the soil test says, or the lawn, or the grass; false where it must be known and is not. */
 static bool want_of_test(struct question *question, uint32_t at, const struct correct *correct,
                          const struct nutrient_form *nutrient, struct place place, bool stated)
 {
@@ -191,96 +120,109 @@ static bool want_of_test(struct question *question, uint32_t at, const struct co
     struct want want = {.per_n = 0};
     bool known = need_over(question->season, wanted.zone, nutrient->nutrient,
                            last_application(question->season, correct, wanted.zone), need);
+
+    /* What is not known of one soil test is gathered into one report. */
     if (!known || isnan(need->kg_per_m2)) {
-        need_unknown(question, &wanted, stated);
+        const struct soil_test *test = need->read ? need->reading.test : NULL;
+        struct unknown_need *found = NULL;
+        bool named = false;
+        for (size_t i = 0; i < question->unknowns.count; i++)
+            if (question->unknowns.items[i].test == test && question->unknowns.items[i].stated == stated)
+                found = &question->unknowns.items[i];
+        if (!found) {
+            struct unknown_need added = {
+                .test = test, .stated = stated, .place = place, .lack = LACKS[need->lack]};
+            VECTOR_PUSH(question->arena, &question->unknowns, added);
+            found = &question->unknowns.items[question->unknowns.count - 1];
+        }
+        found->nutrients |= 1U << nutrient->nutrient;
+        for (size_t i = 0; i < found->zones.count; i++)
+            named = named || found->zones.items[i] == wanted.zone;
+        if (!named)
+            VECTOR_PUSH(question->arena, &found->zones, wanted.zone);
         return !stated;
     }
     wanted.need = need->kg_per_m2;
     wanted.most = need->most;
     wanted.given = need->given;
+
+    /* Where the grass's use goes by the N of the season, it goes by the N that is chosen too: at least by
+     * what the correction must meet and the zone does not get yet. */
     if (need->use_share > 0 && need->nitrogen_basis == NITROGEN_PLAN) {
+        struct zone_need nitrogen;
+        double asked = NAN;
+        need_of(question->season, wanted.zone, NUTRIENT_N, &nitrogen);
+        for (size_t i = 0; i < correct->needs.count && isnan(asked); i++)
+            if (correct->needs.items[i].nutrient->nutrient == NUTRIENT_N)
+                asked = isnan(correct->needs.items[i].kg_per_m2) ? nitrogen.kg_per_m2
+                                                                 : correct->needs.items[i].kg_per_m2;
         want.per_n = need->use_share;
         want.bare = need->use + need->minimum - need->test;
         wanted.need = wanted.most =
-            fmax(0, want.bare + want.per_n * nitrogen_short(question, correct, wanted.zone));
+            fmax(0, want.bare + want.per_n * (isnan(asked) ? 0 : fmax(0, asked - nitrogen.given)));
     }
     want_add(question, at, wanted, want);
     return true;
 }
 
-/* What a test shows is met from its day of sampling on: what would be put on before is in its result. */
-static void choices_after_tests(struct question *question, uint32_t at)
-{
-    struct plot *plot = &question->problem->plots.items[at];
-    const struct plot_place *place = &question->places.items[at];
-    struct demand demand = question_demand(DEMAND_NONE, NO_CAUSE, 0);
-    for (uint32_t i = 0; i < plot->choices.count; i++) {
-        bool before = false;
-        for (size_t j = 0; j < place->wants.count; j++)
-            before = before || (place->wants.items[j].test && choice_day(question, &plot->choices.items[i]) <
-                                                                  place->wants.items[j].test->from);
-        if (before)
-            demand_part_add(question, &demand, i, 1);
-    }
-    demand_keep(question, plot, &demand);
-}
-
-/* False after a report. What the correction states is met over the season; the rest as the soil test says. */
-static bool wants_stated(struct question *question, uint32_t at, const struct correct *correct)
-{
-    bool sound = true;
-    for (size_t i = 0; i < correct->needs.count; i++) {
-        const struct correct_need *need = &correct->needs.items[i];
-        struct wanted wanted = {.zone = question->places.items[at].zone,
-                                .nutrient = need->nutrient,
-                                .need = need->kg_per_m2,
-                                .most = need->kg_per_m2,
-                                .place = need->place};
-        if (!isnan(need->kg_per_m2))
-            want_fixed(question, at, wanted);
-        else if (!want_of_test(question, at, correct, need->nutrient, need->place, true))
-            sound = false;
-    }
-    return sound;
-}
-
-/* Every nutrient that the zone's soil test finds low. */
-static bool wants_found(struct question *question, uint32_t at, const struct correct *correct)
-{
-    bool sound = true;
-    const struct zone *zone = question->places.items[at].zone;
-    day_number last = last_application(question->season, correct, zone);
-    for (enum nutrient nutrient = NUTRIENT_P; nutrient < NUTRIENT_SOLUBLE_N; nutrient++) {
-        struct soil_reading reading;
-        if (soil_reading_on(question->season, zone, nutrient, last, &reading) && reading.counts != NEED_NONE)
-            sound = want_of_test(question, at, correct, nutrient_trade_form(nutrient), correct->symbol.place,
-                                 false) &&
-                    sound;
-    }
-    return sound;
-}
-
-/* N, P and K that nobody needs are to be kept low. False after a report. */
+/* What each plot wants; false after a report. */
 static bool plots_want(struct question *question, const struct correct *correct)
 {
     bool sound = true;
-    for (uint32_t i = 0; i < question->problem->plots.count; i++) {
-        const struct plot_place *place = &question->places.items[i];
-        bool fine =
-            correct->needs.count ? wants_stated(question, i, correct) : wants_found(question, i, correct);
-        sound = sound && fine;
-        for (enum nutrient nutrient = NUTRIENT_N; nutrient <= NUTRIENT_K; nutrient++) {
+    for (uint32_t at = 0; at < question->problem->plots.count; at++) {
+        struct plot *plot = &question->problem->plots.items[at];
+        const struct plot_place *place = &question->places.items[at];
+        struct demand early = question_demand(DEMAND_NONE, NO_CAUSE, 0);
+
+        /* What the correction states is met over the season, or as the soil test says. */
+        for (size_t i = 0; i < correct->needs.count; i++) {
+            const struct correct_need *need = &correct->needs.items[i];
+            struct wanted wanted = {.zone = place->zone,
+                                    .nutrient = need->nutrient,
+                                    .need = need->kg_per_m2,
+                                    .most = need->kg_per_m2,
+                                    .place = need->place};
+            if (!isnan(need->kg_per_m2))
+                want_add(question, at, wanted, (struct want){.per_n = 0});
+            else if (!want_of_test(question, at, correct, need->nutrient, need->place, true))
+                sound = false;
+        }
+
+        /* Where it states nothing, every nutrient that the zone's soil test finds low. */
+        day_number last = last_application(question->season, correct, place->zone);
+        for (enum nutrient n = NUTRIENT_P; n < NUTRIENT_SOLUBLE_N && !correct->needs.count; n++) {
+            struct soil_reading reading;
+            if (soil_reading_on(question->season, place->zone, n, last, &reading) &&
+                reading.counts != NEED_NONE &&
+                !want_of_test(question, at, correct, nutrient_trade_form(n), correct->symbol.place, false))
+                sound = false;
+        }
+
+        /* N, P and K that nobody needs are to be kept low. */
+        for (enum nutrient n = NUTRIENT_N; n <= NUTRIENT_K; n++) {
             struct wanted unasked = {.zone = place->zone,
-                                     .nutrient = nutrient_trade_form(nutrient),
+                                     .nutrient = nutrient_trade_form(n),
                                      .unasked = true,
                                      .place = correct->symbol.place};
             bool wanted = false;
-            for (size_t j = 0; j < place->wants.count && !wanted; j++)
-                wanted = place->wants.items[j].nutrient->nutrient == nutrient;
+            for (size_t i = 0; i < place->wants.count && !wanted; i++)
+                wanted = place->wants.items[i].nutrient->nutrient == n;
             if (!wanted)
-                want_fixed(question, i, unasked);
+                want_add(question, at, unasked, (struct want){.per_n = 0});
         }
-        choices_after_tests(question, i);
+
+        /* What a test shows is met from its day of sampling on: what would be put on before is in its result.
+         */
+        for (uint32_t i = 0; i < plot->choices.count; i++) {
+            bool before = false;
+            for (size_t j = 0; j < place->wants.count; j++)
+                before = before ||
+                         (place->wants.items[j].test &&
+                          choice_day(question, &plot->choices.items[i]) < place->wants.items[j].test->from);
+            if (before)
+                demand_part_add(question, &early, i, 1);
+        }
+        demand_keep(question, plot, &early);
     }
     for (size_t i = 0; i < question->unknowns.count; i++)
         say_unknown(question, correct, &question->unknowns.items[i]);
@@ -289,52 +231,31 @@ static bool plots_want(struct question *question, const struct correct *correct)
 
 /* ---- bounds ---- */
 
-/* Over the season, or in one application (NULL: none); what the plan itself puts down there counts. */
+/* Over the season, or in each application of the treatment that the bound names; what the plan itself puts
+ * down there counts. */
 static void bound_keep(struct question *question, uint32_t at, const struct correct_bound *bound,
-                       uint32_t cause, const struct occurrence *occurrence)
+                       uint32_t cause)
 {
     const struct plot_place *place = &question->places.items[at];
     struct plot *plot = &question->problem->plots.items[at];
-    double rest = bound->kg_per_m2;
-    for (size_t i = 0; i < place->facts.count; i++) {
-        const struct fact *fact = &place->facts.items[i];
-        if (fact->amount && (!occurrence || fact->occurrence == occurrence))
-            rest -= fact->amount->supplied[bound->nutrient->nutrient];
-    }
-    struct demand demand = question_demand(bound->least ? DEMAND_LEAST : DEMAND_MOST, cause, fmax(0, rest));
-    for (uint32_t i = 0; i < plot->choices.count; i++) {
-        const struct choice *choice = &plot->choices.items[i];
-        double content = choice_product(question, choice)->content[bound->nutrient->nutrient];
-        if (content > 0 && (!occurrence || choice_slot(question, choice)->occurrence == occurrence))
-            demand_part_add(question, &demand, i, content);
-    }
-    demand_keep(question, plot, &demand);
-}
-
-static void plot_bounds(struct question *question, uint32_t at, const struct correct_bound *bound,
-                        uint32_t cause)
-{
-    if (!bound->treatment) {
-        bound_keep(question, at, bound, cause, NULL);
-        return;
-    }
-    for (size_t i = 0; i < question->slots.count; i++) {
-        const struct occurrence *occurrence = question->slots.items[i].occurrence;
-        if (occurrence->treatment == bound->treatment && zone_in(occurrence, question->places.items[at].zone))
-            bound_keep(question, at, bound, cause, occurrence);
-    }
-}
-
-/* What comes in no pack is not bought where packs are to be whole. */
-static void packs_bound(struct question *question, struct place place)
-{
-    uint32_t cause = question_cause(question, (struct cause){.kind = CAUSE_PACKS, .place = place});
-    for (uint32_t at = 0; at < question->problem->plots.count; at++) {
-        struct plot *plot = &question->problem->plots.items[at];
-        struct demand demand = question_demand(DEMAND_NONE, cause, 0);
-        for (uint32_t i = 0; i < plot->choices.count; i++)
-            if (!question->problem->products.items[plot->choices.items[i].product].packs.count)
-                demand_part_add(question, &demand, i, 1);
+    for (size_t slot = 0; slot < (bound->treatment ? question->slots.count : 1); slot++) {
+        const struct occurrence *only = bound->treatment ? question->slots.items[slot].occurrence : NULL;
+        double rest = bound->kg_per_m2;
+        if (only && (only->treatment != bound->treatment || !occurrence_treats(only, place->zone)))
+            continue;
+        for (size_t i = 0; i < place->facts.count; i++) {
+            const struct fact *fact = &place->facts.items[i];
+            if (fact->amount && (!only || fact->occurrence == only))
+                rest -= fact->amount->supplied[bound->nutrient->nutrient];
+        }
+        struct demand demand =
+            question_demand(bound->least ? DEMAND_LEAST : DEMAND_MOST, cause, fmax(0, rest));
+        for (uint32_t i = 0; i < plot->choices.count; i++) {
+            const struct choice *choice = &plot->choices.items[i];
+            double content = choice_product(question, choice)->content[bound->nutrient->nutrient];
+            if (content > 0 && (!only || choice_slot(question, choice)->occurrence == only))
+                demand_part_add(question, &demand, i, content);
+        }
         demand_keep(question, plot, &demand);
     }
 }
@@ -362,26 +283,6 @@ bool records_say_used(struct season *season, const struct treatment *treatment, 
     return sound;
 }
 
-/* A listed product that no application can take would be left out in silence. */
-static void products_useless(struct season *season, const struct question *question,
-                             const struct correct *correct)
-{
-    for (uint32_t product = 0; product < question->problem->products.count; product++) {
-        bool used = question->problem->plots.count == 0 || question->slots.count == 0;
-        for (size_t i = 0; i < question->problem->plots.count && !used; i++)
-            for (size_t j = 0; j < question->problem->plots.items[i].choices.count && !used; j++)
-                used = question->problem->plots.items[i].choices.items[j].product == product;
-        const struct symbol *symbol = &question->products[product]->symbol;
-        if (used)
-            continue;
-        const char *why =
-            product_unfit(question->slots.items[0].occurrence->treatment, question->products[product]);
-        say(season, RULE_RATES_USELESS, (const struct symbol *const[]){&correct->symbol, symbol, NULL},
-            correct->products_place, "%s cannot be used in these applications%s%s", name_string(symbol->name),
-            why ? ": " : "", why ? why : "");
-    }
-}
-
 /* With all its applications done or skipped nothing is left to choose, and records stand as they are. */
 bool correct_solve(struct season *season, struct solution *solution, const struct correct *correct)
 {
@@ -407,7 +308,22 @@ bool correct_solve(struct season *season, struct solution *solution, const struc
     if (over)
         return true;
     question_plots(question, correct->zones.items, correct->zones.count);
-    products_useless(season, question, correct);
+
+    /* A listed product that no application can take would be left out in silence. */
+    for (uint32_t at = 0; at < question->problem->products.count; at++) {
+        bool used = question->problem->plots.count == 0 || question->slots.count == 0;
+        for (size_t i = 0; i < question->problem->plots.count && !used; i++)
+            for (size_t j = 0; j < question->problem->plots.items[i].choices.count && !used; j++)
+                used = question->problem->plots.items[i].choices.items[j].product == at;
+        const struct symbol *symbol = &question->products[at]->symbol;
+        if (used)
+            continue;
+        const char *why =
+            product_unfit(question->slots.items[0].occurrence->treatment, question->products[at]);
+        say(season, RULE_RATES_USELESS, (const struct symbol *const[]){&correct->symbol, symbol, NULL},
+            correct->products_place, "%s cannot be used in these applications%s%s", name_string(symbol->name),
+            why ? ": " : "", why ? why : "");
+    }
     if (!plots_want(question, correct))
         return false;
     for (size_t i = 0; i < correct->bounds.count; i++) {
@@ -415,10 +331,22 @@ bool correct_solve(struct season *season, struct solution *solution, const struc
         uint32_t cause = question_cause(
             question, (struct cause){.kind = CAUSE_BOUND, .place = bound->place, .bound = bound});
         for (uint32_t at = 0; at < question->problem->plots.count; at++)
-            plot_bounds(question, at, bound, cause);
+            bound_keep(question, at, bound, cause);
     }
-    if (correct->whole_packs)
-        packs_bound(question, correct->packs_place);
+
+    /* What comes in no pack is not bought where packs are to be whole. */
+    if (correct->whole_packs) {
+        uint32_t cause =
+            question_cause(question, (struct cause){.kind = CAUSE_PACKS, .place = correct->packs_place});
+        for (uint32_t at = 0; at < question->problem->plots.count; at++) {
+            struct plot *plot = &question->problem->plots.items[at];
+            struct demand demand = question_demand(DEMAND_NONE, cause, 0);
+            for (uint32_t i = 0; i < plot->choices.count; i++)
+                if (!question->problem->products.items[plot->choices.items[i].product].packs.count)
+                    demand_part_add(question, &demand, i, 1);
+            demand_keep(question, plot, &demand);
+        }
+    }
     struct rates_answer *choice = choice_make(season, solution, question);
     choice->correct = correct;
     return choice->solved;

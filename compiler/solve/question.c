@@ -168,7 +168,7 @@ const struct product *choice_product(const struct question *question, const stru
 
 /* ---- facts ---- */
 
-static bool occurrence_treats(const struct occurrence *occurrence, const struct zone *zone)
+bool occurrence_treats(const struct occurrence *occurrence, const struct zone *zone)
 {
     for (size_t i = 0; i < occurrence->zones.count; i++)
         if (occurrence->zones.items[i] == zone)
