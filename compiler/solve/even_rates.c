@@ -14,28 +14,6 @@ struct evening {
     double *rates;      /* by choice: tried */
 };
 
-/* ---- which applications ---- */
-
-/* `count` of the product's open choices, evenly among them, `turn` places further on. */
-static void product_take(struct evening *evening, uint32_t product, size_t count, size_t turn)
-{
-    const struct plot *plot = evening->plot;
-    size_t open = 0, at = turn;
-    for (size_t i = 0; i < plot->choices.count; i++)
-        open += plot->choices.items[i].product == product && evening->open[i];
-    if (open == 0)
-        return;
-    count = count < open ? count : open;
-    for (size_t i = 0; i < plot->choices.count; i++) {
-        if (plot->choices.items[i].product != product)
-            continue;
-        size_t place = at % open;
-        evening->taken[i] = evening->open[i] && evening->totals[product] > 0 &&
-                            (place * count + open - 1) / open * open < (place + 1) * count;
-        at += evening->open[i];
-    }
-}
-
 /* As often as the label's count and least rate let its total be divided; at least once. */
 static size_t product_times(const struct evening *evening, uint32_t product)
 {
@@ -72,11 +50,15 @@ static bool equal_try(struct evening *evening)
     return plot_breach(evening->plot, evening->rates) == 0;
 }
 
-/* A copy of the plot in which what is taken may be anything up to its most, from its least where `least`, and
- * the rest nothing; what counts and keeps apart is settled by what is taken. */
-static struct plot plot_settled(const struct evening *evening, bool least)
+/* Unequal rates with the greatest of each product as small as can be, from their least where `least`; false
+ * where even these break something. */
+static bool even_try(struct evening *evening, bool least)
 {
     struct arena *arena = evening->problem->arena;
+    struct arena_mark mark = arena_mark(arena);
+
+    /* A copy of the plot in which what is taken may be anything up to its most, and the rest nothing; what
+     * counts and keeps apart is settled by what is taken. */
     struct plot settled = {.area_m2 = evening->plot->area_m2};
     for (uint32_t i = 0; i < evening->plot->choices.count; i++) {
         struct choice choice = evening->plot->choices.items[i];
@@ -95,46 +77,32 @@ static struct plot plot_settled(const struct evening *evening, bool least)
         if (demand->kind == DEMAND_MOST || demand->kind == DEMAND_EITHER || demand->kind == DEMAND_LEAST)
             VECTOR_PUSH(arena, &settled.demands, *demand);
     }
-    return settled;
-}
+    const struct plot *plot = &settled;
+    struct programme *programme = programme_new(evening->problem, &plot, 1, UNCHANGED);
+    struct lp *lp = programme->lp;
+    const uint32_t *rate = programme->plots[0].rate;
 
-/* Each product's total, and its greatest rate: the greatest rates are made small. */
-static void peaks_add(struct programme *programme, const struct evening *evening,
-                      const struct plot_columns *columns)
-{
+    /* Each product's total, and its greatest rate: the greatest rates are made small. */
     for (uint32_t product = 0; product < evening->problem->products.count; product++) {
         if (!(evening->totals[product] > 0))
             continue;
         double total = evening->totals[product] / RATE_UNIT;
-        uint32_t sum = lp_row(programme->lp, total, total),
-                 peak = lp_column(programme->lp, LP_REAL, 0, INFINITY);
-        lp_goal_term(programme->lp, 0, peak, 1);
-        for (uint32_t i = 0; i < evening->plot->choices.count; i++) {
-            if (evening->plot->choices.items[i].product != product || !evening->taken[i])
+        uint32_t sum = lp_row(lp, total, total), peak = lp_column(lp, LP_REAL, 0, INFINITY);
+        lp_goal_term(lp, 0, peak, 1);
+        for (uint32_t i = 0; i < plot->choices.count; i++) {
+            if (plot->choices.items[i].product != product || !evening->taken[i])
                 continue;
-            uint32_t row = lp_row(programme->lp, 0, INFINITY);
-            lp_term(programme->lp, sum, columns->rate[i], 1);
-            lp_term(programme->lp, row, peak, 1);
-            lp_term(programme->lp, row, columns->rate[i], -1);
+            uint32_t row = lp_row(lp, 0, INFINITY);
+            lp_term(lp, sum, rate[i], 1);
+            lp_term(lp, row, peak, 1);
+            lp_term(lp, row, rate[i], -1);
         }
     }
-}
-
-/* Unequal rates with the greatest of each product as small as can be; false where even these break something.
- */
-static bool even_try(struct evening *evening, bool least)
-{
-    struct arena *arena = evening->problem->arena;
-    struct arena_mark mark = arena_mark(arena);
-    struct plot settled = plot_settled(evening, least);
-    const struct plot *plot = &settled;
-    struct programme *programme = programme_new(evening->problem, &plot, 1, UNCHANGED);
-    peaks_add(programme, evening, &programme->plots[0]);
     programme_goal_corner(programme, 1);
-    struct lp_answer answer = lp_solve(programme->lp);
+    struct lp_answer answer = lp_solve(lp);
     bool solved = answer.outcome == LP_SOLVED;
     for (size_t i = 0; i < plot->choices.count && solved; i++)
-        evening->rates[i] = answer.columns[programme->plots[0].rate[i]] * RATE_UNIT;
+        evening->rates[i] = answer.columns[rate[i]] * RATE_UNIT;
     arena_rewind(arena, mark);
     return solved && plot_breach(evening->plot, evening->rates) == 0;
 }
@@ -161,18 +129,31 @@ static struct evening evening_new(const struct problem *problem, const struct pl
 static bool totals_even(struct evening *evening, const double *rates)
 {
     const struct problem *problem = evening->problem;
-    const double *ceilings = plot_ceilings(problem, evening->plot, UNCHANGED);
-    for (uint32_t i = 0; i < evening->plot->choices.count; i++)
+    const struct plot *plot = evening->plot;
+    const double *ceilings = plot_ceilings(problem, plot, UNCHANGED);
+    for (uint32_t i = 0; i < plot->choices.count; i++)
         evening->open[i] = ceilings[i] > 0;
     for (size_t divisor = 1; divisor <= 8; divisor *= 2) {
+        /* Each product is taken so many times among its open choices, evenly spaced. */
         for (uint32_t product = 0; product < problem->products.count; product++) {
-            size_t times = (product_times(evening, product) + divisor - 1) / divisor;
-            product_take(evening, product, times, divisor > 1 ? product : 0);
+            size_t times = (product_times(evening, product) + divisor - 1) / divisor, open = 0;
+            size_t at = divisor > 1 ? product : 0;
+            for (size_t i = 0; i < plot->choices.count; i++)
+                open += plot->choices.items[i].product == product && evening->open[i];
+            times = times < open ? times : open;
+            for (size_t i = 0; i < plot->choices.count && open > 0; i++) {
+                if (plot->choices.items[i].product != product)
+                    continue;
+                size_t place = at % open;
+                evening->taken[i] = evening->open[i] && evening->totals[product] > 0 &&
+                                    (place * times + open - 1) / open * open < (place + 1) * times;
+                at += evening->open[i];
+            }
         }
         if (equal_try(evening) || even_try(evening, false) || even_try(evening, true))
             return true;
     }
-    for (uint32_t i = 0; i < evening->plot->choices.count && rates; i++)
+    for (uint32_t i = 0; i < plot->choices.count && rates; i++)
         evening->taken[i] = rates[i] > 0;
     return rates && (equal_try(evening) || even_try(evening, true));
 }
@@ -188,53 +169,43 @@ void plot_even(const struct problem *problem, const struct plot *plot, double *r
 
 /* ---- packed tight ---- */
 
-/* What still fits into an application, by every demand that only adds up; kg/m2. */
-static double choice_fits(const struct evening *evening, uint32_t choice)
-{
-    double fits = evening->plot->choices.items[choice].high;
-    for (size_t i = 0; i < evening->plot->demands.count; i++) {
-        const struct demand *demand = &evening->plot->demands.items[i];
-        double sum = 0, factor = 0;
-        for (size_t j = 0; j < demand->parts.count && demand->kind == DEMAND_MOST; j++) {
-            const struct demand_part *part = &demand->parts.items[j];
-            sum += evening->rates[part->choice] * part->factor;
-            factor = part->choice == choice ? part->factor : factor;
-        }
-        if (factor > 0)
-            fits = fmin(fits, (demand->bound - sum) / factor);
-    }
-    return fits;
-}
-
-/* The roomiest choice of the product that is open and not taken yet; its least rate fits. */
-static bool roomiest_find(const struct evening *evening, uint32_t product, uint32_t *found, double *room)
-{
-    *room = 0;
-    for (uint32_t i = 0; i < evening->plot->choices.count; i++) {
-        const struct choice *choice = &evening->plot->choices.items[i];
-        if (choice->product != product || !evening->open[i] || evening->taken[i])
-            continue;
-        double fits = choice_fits(evening, i);
-        if (fits > *room * (1 + COMPARE_TOLERANCE) && !exceeds(choice->low, fits)) {
-            *room = fits;
-            *found = i;
-        }
-    }
-    return *room > 0;
-}
-
 /* Fills the roomiest applications until the total is placed; what is left at the end is made up to its least
  * rate from the one filled before. */
 static bool product_pack(struct evening *evening, uint32_t product)
 {
+    const struct plot *plot = evening->plot;
     double left = evening->totals[product];
-    uint32_t last = NO_COLUMN, at = 0;
+    uint32_t last = NO_COLUMN;
     while (exceeds(left, 0) && left > evening->totals[product] * COMPARE_TOLERANCE) {
-        double room, low;
-        if (!roomiest_find(evening, product, &at, &room))
+        double room = 0;
+        uint32_t at = 0;
+
+        /* The roomiest choice that is open and not taken yet, and whose least rate fits: what still fits into
+         * one goes by every demand that only adds up; kg/m2. */
+        for (uint32_t i = 0; i < plot->choices.count; i++) {
+            const struct choice *choice = &plot->choices.items[i];
+            double fits = choice->high;
+            if (choice->product != product || !evening->open[i] || evening->taken[i])
+                continue;
+            for (size_t j = 0; j < plot->demands.count; j++) {
+                const struct demand *demand = &plot->demands.items[j];
+                double sum = 0, factor = 0;
+                for (size_t k = 0; k < demand->parts.count && demand->kind == DEMAND_MOST; k++) {
+                    const struct demand_part *part = &demand->parts.items[k];
+                    sum += evening->rates[part->choice] * part->factor;
+                    factor = part->choice == i ? part->factor : factor;
+                }
+                if (factor > 0)
+                    fits = fmin(fits, (demand->bound - sum) / factor);
+            }
+            if (fits > room * (1 + COMPARE_TOLERANCE) && !exceeds(choice->low, fits)) {
+                room = fits;
+                at = i;
+            }
+        }
+        if (!(room > 0))
             return false;
-        low = evening->plot->choices.items[at].low;
-        double rate = fmin(room, left);
+        double low = plot->choices.items[at].low, rate = fmin(room, left);
         if (exceeds(low, rate) && last != NO_COLUMN) {
             double moved = low - rate;
             evening->rates[last] -= moved;
@@ -250,32 +221,32 @@ static bool product_pack(struct evening *evening, uint32_t product)
 }
 
 /* `hard`: those first whose label leaves them the fewest applications; otherwise in their order. */
-static uint32_t pack_next(const struct evening *evening, const bool *packed, bool hard)
-{
-    uint32_t next = NO_COLUMN;
-    size_t fewest = SIZE_MAX;
-    for (uint32_t product = 0; product < evening->problem->products.count; product++) {
-        if (packed[product] || !(evening->totals[product] > 0))
-            continue;
-        size_t times = hard ? product_times(evening, product) : 0;
-        if (next == NO_COLUMN || times < fewest) {
-            next = product;
-            fewest = times;
-        }
-    }
-    return next;
-}
-
 static bool pack_try(struct evening *evening, bool hard)
 {
-    bool *packed = ARENA_ARRAY(evening->problem->arena, evening->problem->products.count, bool);
+    size_t products = evening->problem->products.count;
+    bool *packed = ARENA_ARRAY(evening->problem->arena, products, bool);
     for (size_t i = 0; i < evening->plot->choices.count; i++) {
         evening->rates[i] = 0;
         evening->taken[i] = false;
     }
-    for (uint32_t product; (product = pack_next(evening, packed, hard)) != NO_COLUMN; packed[product] = true)
-        if (!product_pack(evening, product))
+    for (size_t placed = 0; placed < products; placed++) {
+        uint32_t next = NO_COLUMN;
+        size_t fewest = SIZE_MAX;
+        for (uint32_t product = 0; product < products; product++) {
+            if (packed[product] || !(evening->totals[product] > 0))
+                continue;
+            size_t times = hard ? product_times(evening, product) : 0;
+            if (next == NO_COLUMN || times < fewest) {
+                next = product;
+                fewest = times;
+            }
+        }
+        if (next == NO_COLUMN)
+            break;
+        if (!product_pack(evening, next))
             return false;
+        packed[next] = true;
+    }
     return plot_breach(evening->plot, evening->rates) == 0;
 }
 
@@ -291,46 +262,41 @@ struct guessing {
     size_t count;     /* ever kept */
 };
 
-/* Places a relaxation's totals on the applications anew, evenly or else packed tight; false where they cannot
- * be, and then they are kept, so as not to be tried again. */
-static bool plot_guess(struct guessing *guessing, uint32_t at, double *values)
-{
-    const struct programme *programme = guessing->programme;
-    const struct plot_columns *columns = &programme->plots[at];
-    const struct plot *plot = columns->plot;
-    size_t products = programme->problem->products.count;
-    struct arena_mark mark = arena_mark(programme->arena);
-    double *rates = ARENA_ARRAY(programme->arena, plot->choices.count, double);
-    for (size_t i = 0; i < plot->choices.count; i++)
-        rates[i] = values[columns->rate[i]] > COMPARE_TOLERANCE ? values[columns->rate[i]] * RATE_UNIT : 0;
-    struct evening evening = evening_new(programme->problem, plot, rates);
-    bool known = false;
-    for (size_t i = 0; i < guessing->count && i < UNPLACED && !known; i++) {
-        known = guessing->plot[i] == at;
-        for (size_t j = 0; j < products && known; j++)
-            known = fabs(guessing->unplaced[i * products + j] - evening.totals[j]) <=
-                    COMPARE_TOLERANCE * RATE_UNIT;
-    }
-    bool placed =
-        !known && (totals_even(&evening, NULL) || pack_try(&evening, true) || pack_try(&evening, false));
-    for (size_t i = 0; i < plot->choices.count && placed; i++)
-        values[columns->rate[i]] = evening.rates[i] / RATE_UNIT;
-    if (!placed && !known) {
-        size_t place = guessing->count++ % UNPLACED;
-        guessing->plot[place] = at;
-        memcpy(guessing->unplaced + place * products, evening.totals, products * sizeof *evening.totals);
-    }
-    arena_rewind(programme->arena, mark);
-    return placed;
-}
-
+/* Places each plot's totals of a relaxation on the applications anew, evenly or else packed tight; false
+ * where they cannot be, and then they are kept, so as not to be tried again. */
 static bool rates_guess(void *task, double *values)
 {
     struct guessing *guessing = task;
     const struct programme *programme = guessing->programme;
-    for (uint32_t i = 0; i < programme->plot_count; i++)
-        if (!plot_guess(guessing, i, values))
+    size_t products = programme->problem->products.count;
+    for (uint32_t at = 0; at < programme->plot_count; at++) {
+        const uint32_t *rate = programme->plots[at].rate;
+        const struct plot *plot = programme->plots[at].plot;
+        struct arena_mark mark = arena_mark(programme->arena);
+        double *rates = ARENA_ARRAY(programme->arena, plot->choices.count, double);
+        for (size_t i = 0; i < plot->choices.count; i++)
+            rates[i] = values[rate[i]] > COMPARE_TOLERANCE ? values[rate[i]] * RATE_UNIT : 0;
+        struct evening evening = evening_new(programme->problem, plot, rates);
+        bool known = false;
+        for (size_t i = 0; i < guessing->count && i < UNPLACED && !known; i++) {
+            known = guessing->plot[i] == at;
+            for (size_t j = 0; j < products && known; j++)
+                known = fabs(guessing->unplaced[i * products + j] - evening.totals[j]) <=
+                        COMPARE_TOLERANCE * RATE_UNIT;
+        }
+        bool placed =
+            !known && (totals_even(&evening, NULL) || pack_try(&evening, true) || pack_try(&evening, false));
+        for (size_t i = 0; i < plot->choices.count && placed; i++)
+            values[rate[i]] = evening.rates[i] / RATE_UNIT;
+        if (!placed && !known) {
+            size_t place = guessing->count++ % UNPLACED;
+            guessing->plot[place] = at;
+            memcpy(guessing->unplaced + place * products, evening.totals, products * sizeof *evening.totals);
+        }
+        arena_rewind(programme->arena, mark);
+        if (!placed)
             return false;
+    }
     for (size_t i = 0; i < programme->links.count; i++)
         values[programme->links.items[i].use] = 0;
     for (size_t i = 0; i < programme->links.count; i++)

@@ -19,14 +19,6 @@ struct fewest {
     struct plot_kind *reached; /* what the kinds come to with the set at hand */
 };
 
-static bool kind_uses(const struct plot_kind *kind, uint32_t product)
-{
-    for (size_t i = 0; i < kind->plot.choices.count; i++)
-        if (kind->plot.choices.items[i].product == product && kind->rates[i] > 0)
-            return true;
-    return false;
-}
-
 /* Whether every kind reaches its goals without what is barred; one that uses none of it needs no new answer.
  */
 static bool all_reach(struct fewest *fewest)
@@ -35,8 +27,8 @@ static bool all_reach(struct fewest *fewest)
         struct plot_kind *kind = &fewest->kinds->items[at], *reached = &fewest->reached[at];
         bool uses_barred = false;
         *reached = *kind;
-        for (uint32_t i = 0; i < fewest->problem->products.count && !uses_barred; i++)
-            uses_barred = fewest->barred[i] && kind_uses(kind, i);
+        for (size_t i = 0; i < kind->plot.choices.count && !uses_barred; i++)
+            uses_barred = fewest->barred[kind->plot.choices.items[i].product] && kind->rates[i] > 0;
         if (!uses_barred)
             continue;
         bool reaches =
@@ -48,12 +40,6 @@ static bool all_reach(struct fewest *fewest)
     return true;
 }
 
-/* No more sets are to be tried. */
-static bool trying_over(const struct fewest *fewest)
-{
-    return fewest->tried >= SETS_LIMIT || problem_tired(fewest->problem);
-}
-
 /* Takes `left` of the free products from `from` on besides those taken; the first set that reaches is kept.
  */
 static bool sets_try(struct fewest *fewest, size_t from, size_t left)
@@ -62,7 +48,9 @@ static bool sets_try(struct fewest *fewest, size_t from, size_t left)
         fewest->tried++;
         return all_reach(fewest);
     }
-    for (size_t i = from; i + left <= fewest->free_count && !trying_over(fewest); i++) {
+    for (size_t i = from; i + left <= fewest->free_count; i++) {
+        if (fewest->tried >= SETS_LIMIT || problem_tired(fewest->problem))
+            break;
         fewest->barred[fewest->free[i]] = false;
         if (sets_try(fewest, i + 1, left - 1))
             return true;
@@ -84,11 +72,12 @@ void kinds_fewest(const struct problem *problem, struct plot_kinds *kinds, struc
                             .reached = ARENA_ARRAY(problem->arena, kinds->count, struct plot_kind)};
     bool *used = ARENA_ARRAY(problem->arena, count, bool);
     problem_allow(problem, problem_work(problem) / WORK_PART);
-    for (uint32_t i = 0; i < count; i++) {
-        for (size_t j = 0; j < kinds->count && !used[i]; j++)
-            used[i] = kind_uses(&kinds->items[j], i);
+    for (size_t i = 0; i < kinds->count; i++)
+        for (size_t j = 0; j < kinds->items[i].plot.choices.count; j++)
+            if (kinds->items[i].rates[j] > 0)
+                used[kinds->items[i].plot.choices.items[j].product] = true;
+    for (uint32_t i = 0; i < count; i++)
         uses += used[i];
-    }
     size_t needed = 0; /* products without which some kind misses its goals */
     for (uint32_t i = 0; i < count; i++) {
         fewest.barred[i] = used[i];
@@ -106,6 +95,6 @@ void kinds_fewest(const struct problem *problem, struct plot_kinds *kinds, struc
             answer->proven = answer->proven && !fewest.undecided;
             return;
         }
-    if (fewest.undecided || trying_over(&fewest))
+    if (fewest.undecided || fewest.tried >= SETS_LIMIT || problem_tired(problem))
         answer->proven = false;
 }
