@@ -90,12 +90,7 @@ void lp_goal_term(struct lp *lp, uint32_t goal, uint32_t column, double factor)
     lp_goal(lp, goal);
 }
 
-/* ---- solving ---- */
-
-struct lp_answer lp_solve(struct lp *lp)
-{
-    return lp_search(lp, false);
-}
+/* ---- solving, but for the search ---- */
 
 /* A copy with something to spare at every bound. A bound of 0, or without end, stays as it is. */
 static struct lp *lp_spared(const struct lp *lp)
@@ -127,7 +122,9 @@ struct lp_answer lp_solve_rounded(struct lp *lp)
 
 enum lp_outcome lp_feasible(struct lp *lp)
 {
-    return lp_search(lp_spared(lp), true).outcome;
+    struct lp *spared = lp_spared(lp);
+    spared->exact = true;
+    return lp_solve(spared).outcome;
 }
 
 double lp_price(const struct lp *lp, const struct lp_answer *answer, uint32_t goal, bool column, uint32_t at)

@@ -50,10 +50,8 @@ struct lp {
     uint32_t goal_count, ranked; /* how many goals there are, and are searched for */
     lp_guesser *guess;           /* NULL without */
     void *guess_task;
+    bool exact;   /* only whether anything fits is asked, by exact fractions */
     bool unsound; /* a figure that is no number was given: nothing of it may reach the arithmetic */
 };
-
-/* The search itself; `exact`: only whether anything fits, by exact fractions. */
-struct lp_answer lp_search(struct lp *lp, bool exact);
 
 #endif

@@ -25,7 +25,6 @@ struct node {
 struct search {
     struct lp *lp;
     struct relaxation *relaxation;
-    bool exact;         /* only whether anything fits */
     double *low, *high; /* the bounds in force */
     LP_VECTOR(struct node) nodes;
     LP_VECTOR(uint32_t) open; /* nodes still to be looked at: a heap, the most promising first */
@@ -126,26 +125,6 @@ static bool branch_find(const struct search *search, uint32_t *found)
     return worst > 0;
 }
 
-/* Whether the guess (lp_guess) makes a whole answer of the columns at hand; otherwise they stay as they are.
- * It fails more often than not, and may cost what the relaxations have cost so far, so that the search takes
- * at most twice as long for it. */
-static bool node_guess(struct search *search, uint32_t branch)
-{
-    const struct lp *lp = search->lp;
-    uint32_t left = 0;
-    uint64_t before = lp->budget ? lp->budget->spent : 0;
-    if (!lp->guess || lp->columns.items[branch].first ||
-        search->guessing > relaxation_work(search->relaxation))
-        return false;
-    memcpy(search->kept, search->columns, lp->columns.count * sizeof *search->kept);
-    bool whole = lp->guess(lp->guess_task, search->columns) && !branch_find(search, &left);
-    relaxation_resume(search->relaxation);
-    search->guessing += lp->budget ? lp->budget->spent - before : 0;
-    if (!whole)
-        memcpy(search->columns, search->kept, lp->columns.count * sizeof *search->kept);
-    return whole;
-}
-
 static void bound_set(struct search *search, uint32_t column, double low, double high)
 {
     search->low[column] = low;
@@ -159,31 +138,13 @@ static void bound_set(struct search *search, uint32_t column, double low, double
 static bool node_before(const struct search *search, uint32_t a, uint32_t b)
 {
     const struct node *first = &search->nodes.items[a], *second = &search->nodes.items[b];
-    for (uint32_t goal = 0; goal < search->lp->goal_count && goal < search->lp->ranked && !search->exact;
+    for (uint32_t goal = 0; goal < search->lp->goal_count && goal < search->lp->ranked && !search->lp->exact;
          goal++) {
         double x = floor(first->goals[goal] / PROMISE + 0.5), y = floor(second->goals[goal] / PROMISE + 0.5);
         if (x != y)
             return x < y;
     }
     return a > b;
-}
-
-/* The open side that promises most, from the top of a binary heap by node_before; the last one sinks from
- * there to its place. */
-static uint32_t open_take(struct search *search)
-{
-    uint32_t *heap = search->open.items, taken = heap[0];
-    size_t count = --search->open.count, at = 0;
-    uint32_t last = heap[count];
-    for (size_t below; (below = 2 * at + 1) < count; at = below) {
-        if (below + 1 < count && node_before(search, heap[below + 1], heap[below]))
-            below++;
-        if (!node_before(search, heap[below], last))
-            break;
-        heap[at] = heap[below];
-    }
-    heap[at] = last;
-    return taken;
 }
 
 /* The larger side first, however far: the relaxation uses what it divides, and one that is kept from it only
@@ -219,10 +180,24 @@ static uint32_t node_sides(struct search *search, uint32_t parent, uint32_t at)
     return (uint32_t)search->nodes.count - 1;
 }
 
-/* The bounds of all divisions that led to it; of several of one column the last holds. */
-static void node_enter(struct search *search, uint32_t entered)
+/* Takes up the open side that promises most, from the top of the heap, and enters the bounds of all divisions
+ * that led to it; of several of one column the last holds. */
+static uint32_t node_enter(struct search *search)
 {
     const struct lp *lp = search->lp;
+    uint32_t *heap = search->open.items, entered = heap[0];
+    size_t count = --search->open.count, place = 0;
+
+    /* The heap's last sinks from the top to its place. */
+    uint32_t last = heap[count];
+    for (size_t below; (below = 2 * place + 1) < count; place = below) {
+        if (below + 1 < count && node_before(search, heap[below + 1], heap[below]))
+            below++;
+        if (!node_before(search, heap[below], last))
+            break;
+        heap[place] = heap[below];
+    }
+    heap[place] = last;
     memset(search->bounded, 0, lp->columns.count * sizeof *search->bounded);
     for (uint32_t at = entered; at != NO_NODE; at = search->nodes.items[at].parent) {
         const struct node *node = &search->nodes.items[at];
@@ -236,54 +211,12 @@ static void node_enter(struct search *search, uint32_t entered)
             bound_set(search, i, low, high);
     }
     search->basis = search->nodes.items[entered].basis;
-}
-
-/* What is within rounding of where its kind wants it is put there. */
-static double settled(const struct lp_column *column, double value)
-{
-    double nearest = value;
-    switch (column->kind) {
-    case LP_REAL:
-        nearest = value < EQUAL ? column->low : value;
-        break;
-    case LP_WHOLE:
-        return floor(value + 0.5);
-    case LP_GAP:
-        nearest = value < column->low / 2 ? 0 : fmax(value, column->low);
-        break;
-    case LP_STEPS:
-        return fmax(0, value);
-    }
-    return fmin(nearest, column->high);
-}
-
-/* The bounds within which a column keeps its kind around an allowed value. */
-static void kind_bound(struct search *search, uint32_t at)
-{
-    const struct lp_column *column = &search->lp->columns.items[at];
-    double value = search->kept[at], whole = floor(value + 0.5);
-    double steps = column->high > 0 && value > column->low / 2 ? ceil(value / column->high * (1 - EQUAL)) : 0;
-    switch (column->kind) {
-    case LP_REAL:
-        break;
-    case LP_WHOLE:
-        relaxation_bound(search->relaxation, at, whole, whole);
-        break;
-    case LP_GAP:
-        relaxation_bound(search->relaxation, at,
-                         value < column->low / 2 ? 0 : fmax(column->low, search->low[at]),
-                         value < column->low / 2 ? 0 : search->high[at]);
-        break;
-    case LP_STEPS:
-        relaxation_bound(search->relaxation, at, fmax(search->low[at], steps * column->low),
-                         fmin(search->high[at], steps * column->high));
-        break;
-    }
+    return entered;
 }
 
 /* A whole column within rounding of its number lets what hangs on it be a little more than it should: the
- * relaxation is solved once more with every column kept to its kind. False where that is no better than the
- * best answer. */
+ * relaxation is solved once more with every column within the bounds that keep its kind around its value.
+ * False where that is no better than the best answer. */
 static bool leaf_round(struct search *search)
 {
     const struct lp *lp = search->lp;
@@ -293,8 +226,27 @@ static bool leaf_round(struct search *search)
     if (!open)
         return true;
     memcpy(search->kept, search->columns, lp->columns.count * sizeof *search->kept);
-    for (uint32_t i = 0; i < lp->columns.count; i++)
-        kind_bound(search, i);
+    for (uint32_t i = 0; i < lp->columns.count; i++) {
+        const struct lp_column *column = &lp->columns.items[i];
+        double value = search->kept[i], low = floor(value + 0.5), high = low;
+        double steps =
+            column->high > 0 && value > column->low / 2 ? ceil(value / column->high * (1 - EQUAL)) : 0;
+        switch (column->kind) {
+        case LP_REAL:
+            continue;
+        case LP_WHOLE:
+            break;
+        case LP_GAP:
+            low = value < column->low / 2 ? 0 : fmax(column->low, search->low[i]);
+            high = value < column->low / 2 ? 0 : search->high[i];
+            break;
+        case LP_STEPS:
+            low = fmax(search->low[i], steps * column->low);
+            high = fmin(search->high[i], steps * column->high);
+            break;
+        }
+        relaxation_bound(search->relaxation, i, low, high);
+    }
     enum relaxed outcome = node_goals(search);
     for (uint32_t i = 0; i < lp->columns.count; i++)
         if (lp->columns.items[i].kind != LP_REAL)
@@ -311,44 +263,63 @@ static bool node_divide(struct search *search, uint32_t *node)
     const struct lp *lp = search->lp;
     struct lp_answer *answer = search->answer;
     uint32_t column = 0;
-    enum relaxed outcome = search->exact ? relaxation_exact(search->relaxation) : node_goals(search);
-    if (search->exact && outcome == RELAXED_FITS)
+    enum relaxed outcome = lp->exact ? relaxation_exact(search->relaxation) : node_goals(search);
+    if (lp->exact && outcome == RELAXED_FITS)
         relaxation_columns(search->relaxation, search->columns);
     answer->nodes++;
     search->undecided = search->undecided || outcome == RELAXED_UNKNOWN;
     if (outcome != RELAXED_FITS)
         return false;
-    if (answer->nodes == 1 && !search->exact)
+    if (answer->nodes == 1 && !lp->exact)
         answer->least = search->goals[0];
-    bool whole = !branch_find(search, &column);
-    if (!whole && (search->exact || !node_guess(search, column))) {
+    bool whole = !branch_find(search, &column), guessed = false;
+
+    /* A guess (lp_guess) may make a whole answer of the columns; otherwise they stay as they are. It fails
+     * more often than not, and may cost what the relaxations have cost so far, so that the search takes at
+     * most twice as long for it. */
+    if (!whole && !lp->exact && lp->guess && !lp->columns.items[column].first &&
+        search->guessing <= relaxation_work(search->relaxation)) {
+        uint32_t left = 0;
+        uint64_t before = lp->budget ? lp->budget->spent : 0;
+        memcpy(search->kept, search->columns, lp->columns.count * sizeof *search->kept);
+        guessed = lp->guess(lp->guess_task, search->columns) && !branch_find(search, &left);
+        relaxation_resume(search->relaxation);
+        search->guessing += lp->budget ? lp->budget->spent - before : 0;
+        if (!guessed)
+            memcpy(search->columns, search->kept, lp->columns.count * sizeof *search->kept);
+    }
+    if (!whole && !guessed) {
         *node = node_sides(search, *node, column);
         return true;
     }
-    if (!search->exact && whole && !leaf_round(search))
+    if (!lp->exact && whole && !leaf_round(search))
         return false;
     size_t prices = (size_t)lp->goal_count * (lp->rows.count + lp->columns.count);
     search->found = true;
-    for (size_t i = 0; i < lp->columns.count; i++)
-        answer->columns[i] = settled(&lp->columns.items[i], search->columns[i]);
+
+    /* What is within rounding of where its kind wants it is put there. */
+    for (size_t i = 0; i < lp->columns.count; i++) {
+        const struct lp_column *kept = &lp->columns.items[i];
+        double value = search->columns[i];
+        switch (kept->kind) {
+        case LP_REAL:
+            value = fmin(value < EQUAL ? kept->low : value, kept->high);
+            break;
+        case LP_WHOLE:
+            value = floor(value + 0.5);
+            break;
+        case LP_GAP:
+            value = fmin(value < kept->low / 2 ? 0 : fmax(value, kept->low), kept->high);
+            break;
+        case LP_STEPS:
+            value = fmax(0, value);
+            break;
+        }
+        answer->columns[i] = value;
+    }
     memcpy(answer->goals, search->goals, lp->goal_count * sizeof *answer->goals);
     memcpy(answer->prices, search->prices, prices * sizeof *answer->prices);
     return false;
-}
-
-/* Charges the budget with the work since last time; false when all of it is spent. */
-static bool budget_charge(struct search *search)
-{
-    struct lp_budget *budget = search->lp->budget;
-    uint64_t work = relaxation_work(search->relaxation);
-    uint64_t since = work - search->charged;
-    search->charged = work;
-    if (budget)
-        budget->spent += since;
-    arena_work(search->lp->arena, since);
-    if (!budget)
-        return true;
-    return budget->spent < (search->found ? budget->most : budget->last);
 }
 
 /* Ends at the last side, or before it where nothing more can be learned, as of no goals from one answer on,
@@ -356,27 +327,35 @@ static bool budget_charge(struct search *search)
 static void search_run(struct relaxation *relaxation, void *task)
 {
     struct search *search = task;
+    struct lp_budget *budget = search->lp->budget;
     uint32_t node = NO_NODE;
     search->relaxation = relaxation;
     for (bool more = true; more;) {
         bool divided = node_divide(search, &node);
         more = divided || search->open.count > 0;
         if (more && !divided)
-            node_enter(search, node = open_take(search));
-        if (more && (!budget_charge(search) || search->answer->nodes >= search->lp->node_limit))
+            node = node_enter(search);
+
+        /* The budget is charged with the work since last time. */
+        uint64_t since = relaxation_work(relaxation) - search->charged;
+        search->charged += since;
+        if (budget)
+            budget->spent += since;
+        arena_work(search->lp->arena, since);
+        bool spent = budget && budget->spent >= (search->found ? budget->most : budget->last);
+        if (more && (spent || search->answer->nodes >= search->lp->node_limit))
             search->answer->proven = false;
         if (search->undecided || !search->answer->proven ||
-            (search->found && (search->exact || !search->lp->goal_terms.count)))
+            (search->found && (search->lp->exact || !search->lp->goal_terms.count)))
             break;
     }
-    budget_charge(search);
 }
 
 /* With a figure that is no number nothing is looked at: it would reach the arithmetic. */
-struct lp_answer lp_search(struct lp *lp, bool exact)
+struct lp_answer lp_solve(struct lp *lp)
 {
     struct lp_answer answer = {.outcome = LP_UNDECIDED, .proven = true};
-    struct search search = {.lp = lp, .exact = exact, .answer = &answer};
+    struct search search = {.lp = lp, .answer = &answer};
     lp_goal(lp, 0);
     size_t columns = lp->columns.count, prices = (size_t)lp->goal_count * (lp->rows.count + columns);
     search.low = ARENA_ARRAY(lp->arena, columns + 1, double);
