@@ -24,69 +24,21 @@ void amounts_clear(struct season *season)
     }
 }
 
-/* The rates above 0, application by application. Each product was given an open dressing there when the
- * correction or match was read. */
-static void amounts_add(const struct question *question, const struct problem_answer *answer)
-{
-    for (uint32_t at = 0; at < question->slots.count; at++)
-        for (size_t i = 0; i < question->problem->plots.count; i++) {
-            struct occurrence *occurrence = question->slots.items[at].occurrence;
-            const struct treatment *treatment = occurrence->treatment;
-            const struct plot *plot = &question->problem->plots.items[i];
-            for (size_t j = 0; j < plot->choices.count; j++) {
-                const struct choice *choice = &plot->choices.items[j];
-                const struct dressing *open = NULL;
-                if (choice->application != at || !(answer->plots[i].rates[j] > 0))
-                    continue;
-                for (size_t k = 0; k < treatment->dressings.count && !open; k++)
-                    if (treatment->dressings.items[k].open &&
-                        treatment->dressings.items[k].product == choice_product(question, choice))
-                        open = &treatment->dressings.items[k];
-                if (!open)
-                    continue;
-                struct amount amount = amount_chosen(question->season, open, question->places.items[i].zone,
-                                                     answer->plots[i].rates[j]);
-                VECTOR_PUSH(question->arena, &occurrence->amounts, amount);
-            }
-        }
-}
-
 /* ---- zones ---- */
 
 /* Of the work that a problem may cost, besides: what is said of why is worth less than the rates. */
 enum { EASING_PART = 3 };
 
-/* What eases each zone that ends short. Zones that are one and the same question are tried once. */
-static void easings_read(const struct question *question, struct rates_answer *made)
-{
-    const uint32_t *alike = problem_alike(question->problem);
-    uint64_t work = problem_work(question->problem) / EASING_PART;
-    size_t left = 0;
-    for (uint32_t i = 0; i < made->zone_count; i++)
-        left += alike[i] == i && made->zones[i].exact_worst > COMPARE_TOLERANCE;
-    for (uint32_t i = 0; i < made->zone_count; i++) {
-        const struct zone_choice *like = &made->zones[alike[i]];
-        if (made->zones[i].exact_worst <= COMPARE_TOLERANCE)
-            continue;
-        if (alike[i] == i) {
-            easings_find(question, i, work / left, &made->zones[i]);
-            continue;
-        }
-        made->zones[i].followed = like->followed;
-        for (size_t j = 0; j < like->easings.count; j++) {
-            struct easing easing = like->easings.items[j];
-            easing.zone = made->zones[i].zone;
-            VECTOR_PUSH(question->arena, &made->zones[i].easings, easing);
-        }
-    }
-}
-
-/* Rates are kg/m2 of the product, all figures of a nutrient kg/m2 of its element. */
+/* Rates are kg/m2 of the product, all figures of a nutrient kg/m2 of its element. What eases each zone that
+ * ends short is found as well: zones that are one and the same question are tried once. */
 static void zones_read(const struct question *question, const struct problem_answer *answer,
                        struct rates_answer *made)
 {
     made->zone_count = question->problem->plots.count;
     made->zones = ARENA_ARRAY(question->arena, made->zone_count, struct zone_choice);
+    const uint32_t *alike = problem_alike(question->problem);
+    uint64_t work = problem_work(question->problem) / EASING_PART;
+    size_t left = 0; /* that are to be tried */
     for (uint32_t at = 0; at < made->zone_count; at++) {
         const struct plot *plot = &question->problem->plots.items[at];
         const struct plot_place *place = &question->places.items[at];
@@ -108,8 +60,25 @@ static void zones_read(const struct question *question, const struct problem_ans
             zone->worst = fmax(zone->worst, wanted->missing / wanted->need);
             zone->exact_worst = fmax(zone->exact_worst, wanted->exact_missing / wanted->need);
         }
+        left += alike[at] == at && zone->exact_worst > COMPARE_TOLERANCE;
     }
-    easings_read(question, made);
+
+    /* The first of zones that are alike comes before the others, which take what was found. */
+    for (uint32_t at = 0; at < made->zone_count; at++) {
+        struct zone_choice *zone = &made->zones[at], *like = &made->zones[alike[at]];
+        if (zone->exact_worst <= COMPARE_TOLERANCE)
+            continue;
+        if (zone == like) {
+            easings_find(question, at, work / left, zone);
+            continue;
+        }
+        zone->followed = like->followed;
+        for (size_t i = 0; i < like->easings.count; i++) {
+            struct easing easing = like->easings.items[i];
+            easing.zone = zone->zone;
+            VECTOR_PUSH(question->arena, &zone->easings, easing);
+        }
+    }
 }
 
 /* ---- what is bought ---- */
@@ -141,35 +110,7 @@ static void bought_read(const struct question *question, const struct problem_an
     }
 }
 
-/* ---- where nothing fits ---- */
-
-/* Zones on which the same statements clash are one report, and those that are the same question are looked at
- * once. */
-static void contradictions_read(const struct question *question, struct rates_answer *made)
-{
-    const uint32_t *alike = problem_alike(question->problem);
-    problem_allow(question->problem, problem_work(question->problem));
-    for (uint32_t i = 0; i < question->problem->plots.count && !problem_tired(question->problem); i++) {
-        if (alike[i] != i ||
-            plot_feasible(question->problem, &question->problem->plots.items[i], UNCHANGED) != LP_IMPOSSIBLE)
-            continue;
-        struct contradiction found = contradiction_find(question, i);
-        for (uint32_t j = 0; j < question->problem->plots.count; j++)
-            found.zones += alike[j] == i;
-        struct contradiction *same = NULL;
-        for (size_t j = 0; j < made->contradictions.count && !same; j++) {
-            same = &made->contradictions.items[j];
-            bool alike_causes = same->count == found.count;
-            for (size_t k = 0; k < found.count && alike_causes; k++)
-                alike_causes = same->causes[k] == found.causes[k];
-            same = alike_causes ? same : NULL;
-        }
-        if (same)
-            same->zones += found.zones;
-        else
-            VECTOR_PUSH(question->arena, &made->contradictions, found);
-    }
-}
+/* ---- all of it ---- */
 
 /* The answer goes into the season as amounts, and into the solution as what it means. */
 struct rates_answer *choice_make(struct season *season, struct solution *solution, struct question *question)
@@ -202,11 +143,32 @@ struct rates_answer *choice_make(struct season *season, struct solution *solutio
             made.goals[i] = answer.goals[i];
         for (int i = 0; i < GOAL_COUNT; i++)
             made.exact_goals[i] = answer.exact_goals[i];
-        amounts_add(question, &answer);
+
+        /* The rates above 0, application by application. Each product was given an open dressing there when
+         * the correction or match was read. */
+        for (uint32_t at = 0; at < question->slots.count; at++)
+            for (size_t i = 0; i < question->problem->plots.count; i++)
+                for (size_t j = 0; j < question->problem->plots.items[i].choices.count; j++) {
+                    struct occurrence *occurrence = question->slots.items[at].occurrence;
+                    const struct choice *choice = &question->problem->plots.items[i].choices.items[j];
+                    const struct dressing *open = NULL;
+                    double rate = answer.plots[i].rates[j];
+                    if (choice->application != at || !(rate > 0))
+                        continue;
+                    for (size_t k = 0; k < occurrence->treatment->dressings.count && !open; k++) {
+                        const struct dressing *dressing = &occurrence->treatment->dressings.items[k];
+                        if (dressing->open && dressing->product == choice_product(question, choice))
+                            open = dressing;
+                    }
+                    if (!open)
+                        continue;
+                    struct amount amount = amount_chosen(season, open, question->places.items[i].zone, rate);
+                    VECTOR_PUSH(season->arena, &occurrence->amounts, amount);
+                }
         zones_read(question, &answer, &made);
         bought_read(question, &answer, &made);
     } else {
-        contradictions_read(question, &made);
+        contradictions_find(question, &made);
     }
     VECTOR_PUSH(season->arena, &solution->choices, made);
     return &solution->choices.items[solution->choices.count - 1];

@@ -5,60 +5,6 @@
 
 static const enum nutrient PARTS[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
 
-/* Shares stand for rates: a share of 1 is one rate unit. */
-static struct question *blend_question(struct season *season, const struct blend *blend)
-{
-    struct question *question = question_new(season, false, blend->products.items, blend->products.count);
-    struct plot plot = {.area_m2 = 1};
-    struct demand most = question_demand(DEMAND_MOST, NO_CAUSE, RATE_UNIT);
-    struct demand least = question_demand(DEMAND_LEAST, NO_CAUSE, RATE_UNIT);
-    for (uint32_t i = 0; i < blend->products.count; i++) {
-        struct choice choice = {.product = i,
-                                .application = 0,
-                                .low = 0,
-                                .high = RATE_UNIT,
-                                .low_cause = NO_CAUSE,
-                                .high_cause = NO_CAUSE};
-        VECTOR_PUSH(season->arena, &plot.choices, choice);
-        demand_part_add(question, &most, i, 1);
-        demand_part_add(question, &least, i, 1);
-    }
-    demand_keep(question, &plot, &most);
-    if (!blend->filler)
-        demand_keep(question, &plot, &least);
-    for (int part = 0; part < 3; part++) {
-        double amount = blend->grade[part] * nutrient_trade_form(PARTS[part])->element_per_unit * RATE_UNIT;
-        struct want want = {.nutrient = PARTS[part], .amount = amount, .most = amount};
-        VECTOR_PUSH(season->arena, &plot.wants, want);
-    }
-    VECTOR_PUSH(season->arena, &question->problem->plots, plot);
-    question->problem->application_count = 1;
-    return question;
-}
-
-/* Less filler than 1e-9 of the mass is what rounding left. */
-static void shares_read(const struct question *question, const struct problem_answer *answer,
-                        struct blend_answer *made)
-{
-    const struct blend *blend = made->blend;
-    made->shares = ARENA_ARRAY(question->arena, blend->products.count, double);
-    made->cost = answer->priced ? answer->goals[GOAL_COST] / RATE_UNIT : NAN;
-    made->filler = 1;
-    for (size_t i = 0; i < blend->products.count; i++) {
-        for (size_t j = 0; j < blend->products.count; j++)
-            if (question->products[j] == blend->products.items[i])
-                made->shares[i] = answer->plots[0].rates[j] / RATE_UNIT;
-        made->filler -= made->shares[i];
-        for (int part = 0; part < 3; part++)
-            made->reached[part] += made->shares[i] * blend->products.items[i]->content[PARTS[part]] /
-                                   nutrient_trade_form(PARTS[part])->element_per_unit;
-    }
-    if (made->filler < 1e-9)
-        made->filler = 0;
-}
-
-/* ---- may they be mixed ---- */
-
 /* What is known of two materials: the plan's own words before the library's, then the strictest; NULL for
  * none. */
 static const struct mixing *mixing_of(const struct model *model, const struct product *a,
@@ -82,12 +28,48 @@ static const struct mixing *mixing_of(const struct model *model, const struct pr
 void blend_answer(struct season *season, struct solution *solution, const struct blend *blend)
 {
     struct blend_answer made = {.blend = blend};
-    struct question *question = blend_question(season, blend);
+    struct question *question = question_new(season, false, blend->products.items, blend->products.count);
+
+    /* Shares stand for rates: a share of 1 is one rate unit. */
+    struct plot plot = {.area_m2 = 1};
+    struct demand most = question_demand(DEMAND_MOST, NO_CAUSE, RATE_UNIT);
+    struct demand least = question_demand(DEMAND_LEAST, NO_CAUSE, RATE_UNIT);
+    for (uint32_t i = 0; i < blend->products.count; i++) {
+        struct choice choice = {
+            .product = i, .high = RATE_UNIT, .low_cause = NO_CAUSE, .high_cause = NO_CAUSE};
+        VECTOR_PUSH(season->arena, &plot.choices, choice);
+        demand_part_add(question, &most, i, 1);
+        demand_part_add(question, &least, i, 1);
+    }
+    demand_keep(question, &plot, &most);
+    if (!blend->filler)
+        demand_keep(question, &plot, &least);
+    for (int part = 0; part < 3; part++) {
+        double amount = blend->grade[part] * nutrient_trade_form(PARTS[part])->element_per_unit * RATE_UNIT;
+        struct want want = {.nutrient = PARTS[part], .amount = amount, .most = amount};
+        VECTOR_PUSH(season->arena, &plot.wants, want);
+    }
+    VECTOR_PUSH(season->arena, &question->problem->plots, plot);
+    question->problem->application_count = 1;
     struct problem_answer answer = problem_solve(question->problem);
     made.solved = answer.outcome == LP_SOLVED;
-    if (made.solved)
-        shares_read(question, &answer, &made);
-    for (size_t i = 0; i < blend->products.count && made.solved; i++)
+    made.shares = ARENA_ARRAY(question->arena, blend->products.count, double);
+    if (made.solved) {
+        made.cost = answer.priced ? answer.goals[GOAL_COST] / RATE_UNIT : NAN;
+        made.filler = 1;
+        for (size_t i = 0; i < blend->products.count; i++) {
+            for (size_t j = 0; j < blend->products.count; j++)
+                if (question->products[j] == blend->products.items[i])
+                    made.shares[i] = answer.plots[0].rates[j] / RATE_UNIT;
+            made.filler -= made.shares[i];
+            for (int part = 0; part < 3; part++)
+                made.reached[part] += made.shares[i] * blend->products.items[i]->content[PARTS[part]] /
+                                      nutrient_trade_form(PARTS[part])->element_per_unit;
+        }
+        if (made.filler < 1e-9) /* what rounding left */
+            made.filler = 0;
+    }
+    for (size_t i = 0; i < blend->products.count; i++)
         for (size_t j = i + 1; j < blend->products.count; j++) {
             if (!(made.shares[i] > 0 && made.shares[j] > 0))
                 continue;

@@ -3,10 +3,38 @@
 
 #include "compiler/model/display.h"
 
-/* What of the limit stood in the way, in the few words that fit beside its line. */
-static const char *limit_words(const struct model *model, const struct limit *limit, const struct zone *zone)
+/* What stood in the way, in the few words that fit beside its line. */
+const char *cause_words(const struct model *model, const struct cause *cause, const struct zone *zone)
 {
+    const char *product = cause->product ? name_string(cause->product->symbol.name) : "";
+    const struct limit *limit = cause->limit;
     struct arena *arena = model->arena;
+    switch (cause->kind) {
+    case CAUSE_LIMIT:
+        break;
+    case CAUSE_LABEL_LEAST:
+        return text_format(arena, "the least %s the label allows at one time", product);
+    case CAUSE_LABEL_MOST:
+        return text_format(arena, "the most %s the label allows at one time", product);
+    case CAUSE_LABEL_INTERVAL:
+        return text_format(arena, "the label of %s: the applications are too close together", product);
+    case CAUSE_LABEL_TIMES:
+        return text_format(arena, "how often the label allows %s", product);
+    case CAUSE_LABEL_YEAR:
+        return text_format(arena, "the most %s the label allows in a year", product);
+    case CAUSE_BOUND:
+        return cause->bound->least ? "required here" : "the most allowed here";
+    case CAUSE_HEAT:
+        return text_format(arena, "the label of %s: that day is too hot", product);
+    case CAUSE_COLD:
+        return text_format(arena, "the label of %s: that day is too cold", product);
+    case CAUSE_LEAST_RATE:
+        return text_format(arena, "the lowest rate of %s that can be put down", product);
+    case CAUSE_MATCH:
+        return "no more than the amount to match";
+    case CAUSE_PACKS:
+        return "products without a pack are left out here";
+    }
     switch (limit->kind) {
     case LIMIT_PER_APPLICATION:
         return "the limit for one application";
@@ -48,39 +76,6 @@ static const char *limit_words(const struct model *model, const struct limit *li
     return "the limit";
 }
 
-/* The same of a label or of the correction itself. */
-const char *cause_words(const struct model *model, const struct cause *cause, const struct zone *zone)
-{
-    const char *product = cause->product ? name_string(cause->product->symbol.name) : "";
-    switch (cause->kind) {
-    case CAUSE_LIMIT:
-        return limit_words(model, cause->limit, zone);
-    case CAUSE_LABEL_LEAST:
-        return text_format(model->arena, "the least %s the label allows at one time", product);
-    case CAUSE_LABEL_MOST:
-        return text_format(model->arena, "the most %s the label allows at one time", product);
-    case CAUSE_LABEL_INTERVAL:
-        return text_format(model->arena, "the label of %s: the applications are too close together", product);
-    case CAUSE_LABEL_TIMES:
-        return text_format(model->arena, "how often the label allows %s", product);
-    case CAUSE_LABEL_YEAR:
-        return text_format(model->arena, "the most %s the label allows in a year", product);
-    case CAUSE_BOUND:
-        return cause->bound->least ? "required here" : "the most allowed here";
-    case CAUSE_HEAT:
-        return text_format(model->arena, "the label of %s: that day is too hot", product);
-    case CAUSE_COLD:
-        return text_format(model->arena, "the label of %s: that day is too cold", product);
-    case CAUSE_LEAST_RATE:
-        return text_format(model->arena, "the lowest rate of %s that can be put down", product);
-    case CAUSE_MATCH:
-        return "no more than the amount to match";
-    case CAUSE_PACKS:
-        return "products without a pack are left out here";
-    }
-    return "";
-}
-
 /* Nothing moves a label or a law; what the plan asks of itself, and practice, may be moved. */
 const char *cause_fixed_by(const struct cause *cause)
 {
@@ -115,27 +110,13 @@ const char *cause_fixed_words(const struct model *model, const struct cause *cau
 /* An upper figure is rounded up and a lower one down: a move that is said to be enough must be. */
 const char *cause_bound_words(const struct model *model, const struct cause *cause, double bound)
 {
-    struct arena *arena = model->arena;
-    switch (cause->kind) {
-    case CAUSE_LIMIT:
-        return display_ceiling(arena, model, QUANTITY_MASS_RATE, bound, cause->limit->nutrient->name);
-    case CAUSE_BOUND:
-        return cause->bound->least
-                   ? display_floor(arena, model, QUANTITY_MASS_RATE, fmax(bound, 0),
-                                   cause->bound->nutrient->name)
-                   : display_ceiling(arena, model, QUANTITY_MASS_RATE, bound, cause->bound->nutrient->name);
-    case CAUSE_MATCH:
-        return display_ceiling(arena, model, QUANTITY_MASS_RATE, bound, cause->match->nutrient->name);
-    case CAUSE_LABEL_LEAST:
-    case CAUSE_LABEL_MOST:
-    case CAUSE_LABEL_INTERVAL:
-    case CAUSE_LABEL_TIMES:
-    case CAUSE_LABEL_YEAR:
-    case CAUSE_HEAT:
-    case CAUSE_COLD:
-    case CAUSE_LEAST_RATE:
-    case CAUSE_PACKS:
-        break;
-    }
-    return "";
+    const struct nutrient_form *nutrient = cause->kind == CAUSE_LIMIT   ? cause->limit->nutrient
+                                           : cause->kind == CAUSE_BOUND ? cause->bound->nutrient
+                                           : cause->kind == CAUSE_MATCH ? cause->match->nutrient
+                                                                        : NULL;
+    if (!nutrient)
+        return "";
+    if (cause->kind == CAUSE_BOUND && cause->bound->least)
+        return display_floor(model->arena, model, QUANTITY_MASS_RATE, fmax(bound, 0), nutrient->name);
+    return display_ceiling(model->arena, model, QUANTITY_MASS_RATE, bound, nutrient->name);
 }

@@ -29,13 +29,12 @@ struct rates_answer *choice_make(struct season *season, struct solution *solutio
 
 /* What easing each statement that presses on a zone would buy, what buys most first; for so much work. */
 void easings_find(const struct question *question, uint32_t plot, uint64_t work, struct zone_choice *choice);
-/* The statements that no rates keep together on a plot. */
-struct contradiction contradiction_find(const struct question *question, uint32_t plot);
+/* The statements that no rates keep together, of each plot on which there are no rates. */
+void contradictions_find(const struct question *question, struct rates_answer *made);
 
-/* A cause's figure moved by so much of the programme's unit, in the statement's own; NAN where it has none.
- */
+/* A cause's figure moved by so much of the programme's unit, in the statement's own; NAN where it has none
+ * that may be moved. */
 double cause_moved(const struct cause *cause, double distance);
-bool cause_measured(const struct cause *cause);
 
 /* ---- words ---- */
 
