@@ -47,21 +47,11 @@ struct relaxation {
     jmp_buf failed; /* where a fault of GLPK, or the end of memory, goes */
 };
 
-static int int_of(size_t number)
-{
-    return (int)number;
-}
-
 /* ---- work ---- */
 
 static void work_add(struct relaxation *relaxation, uint64_t steps)
 {
     relaxation->work += steps * (relaxation->lp->rows.count + relaxation->lp->columns.count + 1);
-}
-
-static uint64_t steps_since(const struct relaxation *relaxation, int before)
-{
-    return (uint64_t)(relaxation->glpk.glp_get_it_cnt(relaxation->problem) - before) + STEPS_TO_BEGIN;
 }
 
 /* ---- loading ---- */
@@ -81,14 +71,13 @@ void relaxation_bound(struct relaxation *relaxation, uint32_t column, double low
 {
     relaxation->low[column] = low;
     relaxation->high[column] = high;
-    relaxation->glpk.glp_set_col_bnds(relaxation->problem, int_of(column) + 1, bound_kind(low, high), low,
-                                      high);
+    relaxation->glpk.glp_set_col_bnds(relaxation->problem, (int)column + 1, bound_kind(low, high), low, high);
 }
 
 static void row_bound(struct relaxation *relaxation, size_t row)
 {
     const struct lp_row *bounds = &relaxation->lp->rows.items[row];
-    relaxation->glpk.glp_set_row_bnds(relaxation->problem, int_of(row) + 1,
+    relaxation->glpk.glp_set_row_bnds(relaxation->problem, (int)row + 1,
                                       bound_kind(bounds->low, bounds->high), bounds->low, bounds->high);
 }
 
@@ -100,21 +89,6 @@ static int by_place(const void *a, const void *b)
     return first->column < second->column ? -1 : first->column > second->column;
 }
 
-/* GLPK refuses two terms in one place: they are added up. */
-static size_t terms_merge(struct lp_term *terms, size_t count)
-{
-    size_t kept = 0;
-    if (count)
-        qsort(terms, count, sizeof *terms, by_place);
-    for (size_t i = 0; i < count; i++) {
-        if (kept && by_place(&terms[kept - 1], &terms[i]) == 0)
-            terms[kept - 1].factor += terms[i].factor;
-        else
-            terms[kept++] = terms[i];
-    }
-    return kept;
-}
-
 /* Rows, columns and terms; GLPK counts all of them from 1, and refuses a term of 0. */
 static void programme_load(struct relaxation *relaxation)
 {
@@ -123,27 +97,39 @@ static void programme_load(struct relaxation *relaxation)
     glp_prob *problem = relaxation->problem;
     glpk->glp_set_obj_dir(problem, GLP_MIN);
     if (lp->rows.count)
-        glpk->glp_add_rows(problem, int_of(lp->rows.count));
+        glpk->glp_add_rows(problem, (int)lp->rows.count);
     if (lp->columns.count)
-        glpk->glp_add_cols(problem, int_of(lp->columns.count));
+        glpk->glp_add_cols(problem, (int)lp->columns.count);
     for (size_t i = 0; i < lp->rows.count; i++)
         row_bound(relaxation, i);
     for (uint32_t i = 0; i < lp->columns.count; i++) {
         const struct lp_column *column = &lp->columns.items[i];
         relaxation_bound(relaxation, i, column_low(column), column_high(column));
     }
-    size_t count = lp->terms.count = terms_merge(lp->terms.items, lp->terms.count);
+
+    /* GLPK refuses two terms in one place: they are added up. */
+    struct lp_term *terms = lp->terms.items;
+    size_t count = 0;
+    if (lp->terms.count)
+        qsort(terms, lp->terms.count, sizeof *terms, by_place);
+    for (size_t i = 0; i < lp->terms.count; i++) {
+        if (count && by_place(&terms[count - 1], &terms[i]) == 0)
+            terms[count - 1].factor += terms[i].factor;
+        else
+            terms[count++] = terms[i];
+    }
+    lp->terms.count = count;
+
     int *rows = ARENA_ARRAY(lp->arena, count + 1, int), *columns = ARENA_ARRAY(lp->arena, count + 1, int);
     double *factors = ARENA_ARRAY(lp->arena, count + 1, double);
     int filled = 0;
     for (size_t i = 0; i < count; i++) {
-        const struct lp_term *term = &lp->terms.items[i];
-        if (term->factor == 0)
+        if (terms[i].factor == 0)
             continue;
         filled++;
-        rows[filled] = int_of(term->row) + 1;
-        columns[filled] = int_of(term->column) + 1;
-        factors[filled] = term->factor;
+        rows[filled] = (int)terms[i].row + 1;
+        columns[filled] = (int)terms[i].column + 1;
+        factors[filled] = terms[i].factor;
     }
     glpk->glp_load_matrix(problem, filled, rows, columns, factors);
     glpk->glp_adv_basis(problem, 0);
@@ -157,68 +143,55 @@ static void goal_set(struct relaxation *relaxation, uint32_t goal)
 {
     const struct glpk *glpk = &relaxation->glpk;
     const struct lp *lp = relaxation->lp;
-    for (int i = 1; i <= int_of(lp->columns.count); i++)
+    for (int i = 1; i <= (int)lp->columns.count; i++)
         glpk->glp_set_obj_coef(relaxation->problem, i, 0);
     for (size_t i = 0; i < lp->goal_terms.count; i++) {
         const struct lp_term *term = &lp->goal_terms.items[i];
-        int column = int_of(term->column) + 1;
+        int column = (int)term->column + 1;
         if (term->row == goal)
             glpk->glp_set_obj_coef(relaxation->problem, column,
                                    glpk->glp_get_obj_coef(relaxation->problem, column) + term->factor);
     }
 }
 
-static enum relaxed simplex_outcome(struct relaxation *relaxation, int failed)
-{
-    int status = relaxation->glpk.glp_get_status(relaxation->problem);
-    relaxation->ended = failed == GLP_EITLIM;
-    if (failed == GLP_EBADB || failed == GLP_ESING || failed == GLP_ECOND)
-        return RELAXED_UNKNOWN;
-    if (status == GLP_OPT)
-        return RELAXED_FITS;
-    if (status == GLP_NOFEAS || relaxation->glpk.glp_get_prim_stat(relaxation->problem) == GLP_NOFEAS)
-        return RELAXED_EMPTY;
-    return RELAXED_UNKNOWN;
-}
-
-/* What the budget leaves a run whose steps cost so much. */
-static int steps_left(const struct relaxation *relaxation, uint64_t cost)
-{
-    const struct lp *lp = relaxation->lp;
-    uint64_t size = (lp->rows.count + lp->columns.count + 1) * cost, left = UINT64_MAX;
-    if (lp->budget)
-        left = lp->budget->last > lp->budget->spent ? (lp->budget->last - lp->budget->spent) / size : 0;
-    return left < STEPS_TO_END ? STEPS_TO_END : left < STEP_LIMIT ? (int)left : STEP_LIMIT;
-}
+/* By a method of GLPK's, or by exact fractions, which take none of its options but the number of steps. */
+enum { EXACT = 0 };
 
 /* With no more steps than the budget leaves. */
 static enum relaxed simplex_run(struct relaxation *relaxation, int method)
 {
     const struct glpk *glpk = &relaxation->glpk;
+    const struct lp *lp = relaxation->lp;
+    uint64_t cost = method == EXACT ? EXACT_STEP : 1, left = UINT64_MAX;
+    if (lp->budget && lp->budget->last > lp->budget->spent)
+        left = (lp->budget->last - lp->budget->spent) / ((lp->rows.count + lp->columns.count + 1) * cost);
+    else if (lp->budget)
+        left = 0;
     glp_smcp options;
     glpk->glp_init_smcp(&options);
     options.msg_lev = GLP_MSG_OFF;
-    options.meth = method;
-    options.tol_bnd = BOUND_TOLERANCE;
-    options.tol_dj = BOUND_TOLERANCE;
-    options.it_lim = steps_left(relaxation, 1);
+    options.it_lim = left < STEPS_TO_END ? STEPS_TO_END : left < STEP_LIMIT ? (int)left : STEP_LIMIT;
+    if (method != EXACT) {
+        options.meth = method;
+        options.tol_bnd = BOUND_TOLERANCE;
+        options.tol_dj = BOUND_TOLERANCE;
+    }
     int before = glpk->glp_get_it_cnt(relaxation->problem);
-    int failed = glpk->glp_simplex(relaxation->problem, &options);
-    work_add(relaxation, steps_since(relaxation, before));
-    return simplex_outcome(relaxation, failed);
-}
+    int failed = method == EXACT ? glpk->glp_exact(relaxation->problem, &options)
+                                 : glpk->glp_simplex(relaxation->problem, &options);
+    uint64_t steps = (uint64_t)(glpk->glp_get_it_cnt(relaxation->problem) - before) + STEPS_TO_BEGIN;
+    work_add(relaxation, steps * cost);
 
-static enum relaxed exact_run(struct relaxation *relaxation)
-{
-    const struct glpk *glpk = &relaxation->glpk;
-    glp_smcp options;
-    glpk->glp_init_smcp(&options);
-    options.msg_lev = GLP_MSG_OFF;
-    options.it_lim = steps_left(relaxation, EXACT_STEP);
-    int before = glpk->glp_get_it_cnt(relaxation->problem);
-    int failed = glpk->glp_exact(relaxation->problem, &options);
-    work_add(relaxation, steps_since(relaxation, before) * EXACT_STEP);
-    return simplex_outcome(relaxation, failed);
+    /* A basis that cannot be worked with says nothing, whatever the status is. */
+    int status = glpk->glp_get_status(relaxation->problem);
+    relaxation->ended = failed == GLP_EITLIM;
+    if (failed == GLP_EBADB || failed == GLP_ESING || failed == GLP_ECOND)
+        return RELAXED_UNKNOWN;
+    if (status == GLP_OPT)
+        return RELAXED_FITS;
+    if (status == GLP_NOFEAS || glpk->glp_get_prim_stat(relaxation->problem) == GLP_NOFEAS)
+        return RELAXED_EMPTY;
+    return RELAXED_UNKNOWN;
 }
 
 /* The basis is rows, then columns. What defeats the simplex method is tried again from the plain basis, and
@@ -229,7 +202,7 @@ enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal, cons
     const struct glpk *glpk = &relaxation->glpk;
     const struct lp *lp = relaxation->lp;
     glp_prob *problem = relaxation->problem;
-    int rows = int_of(lp->rows.count), columns = int_of(lp->columns.count);
+    int rows = (int)lp->rows.count, columns = (int)lp->columns.count;
     goal_set(relaxation, goal);
     for (int i = 1; i <= rows && goal == 0 && *basis; i++)
         glpk->glp_set_row_stat(problem, i, (*basis)[i - 1]);
@@ -242,7 +215,7 @@ enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal, cons
     }
     if (outcome == RELAXED_UNKNOWN && !relaxation->ended) {
         glpk->glp_std_basis(problem);
-        outcome = exact_run(relaxation);
+        outcome = simplex_run(relaxation, EXACT);
     }
     *value = glpk->glp_get_obj_val(problem);
     if (goal > 0 || outcome != RELAXED_FITS)
@@ -261,7 +234,7 @@ enum relaxed relaxation_exact(struct relaxation *relaxation)
     goal_set(relaxation, UINT32_MAX);
     if (simplex_run(relaxation, GLP_PRIMAL) == RELAXED_UNKNOWN)
         relaxation->glpk.glp_std_basis(relaxation->problem);
-    return exact_run(relaxation);
+    return simplex_run(relaxation, EXACT);
 }
 
 /* ---- holding ---- */
@@ -272,7 +245,7 @@ void relaxation_hold(struct relaxation *relaxation)
 {
     const struct glpk *glpk = &relaxation->glpk;
     glp_prob *problem = relaxation->problem;
-    int rows = int_of(relaxation->lp->rows.count), columns = int_of(relaxation->lp->columns.count);
+    int rows = (int)relaxation->lp->rows.count, columns = (int)relaxation->lp->columns.count;
     for (int i = 1; i <= rows; i++) {
         if (glpk->glp_get_row_stat(problem, i) == GLP_BS ||
             !(fabs(glpk->glp_get_row_dual(problem, i)) > PRICE_TOLERANCE) ||
@@ -295,7 +268,7 @@ void relaxation_hold(struct relaxation *relaxation)
 
 void relaxation_release(struct relaxation *relaxation)
 {
-    int rows = int_of(relaxation->lp->rows.count);
+    int rows = (int)relaxation->lp->rows.count;
     for (size_t i = 0; i < relaxation->held_count; i++) {
         int held = relaxation->held[i];
         if (held <= rows) {
@@ -317,13 +290,13 @@ uint64_t relaxation_work(const struct relaxation *relaxation)
 
 void relaxation_columns(const struct relaxation *relaxation, double *columns)
 {
-    for (int i = 0; i < int_of(relaxation->lp->columns.count); i++)
+    for (int i = 0; i < (int)relaxation->lp->columns.count; i++)
         columns[i] = relaxation->glpk.glp_get_col_prim(relaxation->problem, i + 1);
 }
 
 void relaxation_prices(const struct relaxation *relaxation, double *prices)
 {
-    int rows = int_of(relaxation->lp->rows.count), columns = int_of(relaxation->lp->columns.count);
+    int rows = (int)relaxation->lp->rows.count, columns = (int)relaxation->lp->columns.count;
     for (int i = 0; i < rows; i++)
         prices[i] = relaxation->glpk.glp_get_row_dual(relaxation->problem, i + 1);
     for (int i = 0; i < columns; i++)
