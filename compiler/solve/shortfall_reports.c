@@ -10,15 +10,6 @@ enum { HOLDING_SAID = 4, ZONES_SAID = 6 };
 
 /* ---- of one nutrient ---- */
 
-static const struct wanted *wanted_of(const struct zone_choice *zone, const struct nutrient_form *nutrient,
-                                      size_t *at)
-{
-    for (*at = 0; *at < zone->want_count; ++*at)
-        if (zone->wants[*at].nutrient->nutrient == nutrient->nutrient)
-            return &zone->wants[*at];
-    return NULL;
-}
-
 /* What a nutrient is short of, over the zones. */
 struct lack {
     const struct nutrient_form *nutrient;
@@ -27,32 +18,19 @@ struct lack {
     size_t want, zones;
 };
 
-/* Whether it is short of enough to matter: less is told by `rates` alone. What nothing supplies always is. */
-static bool wanted_short(const struct season *season, const struct wanted *wanted)
+/* The want of a nutrient that the zone is short of by enough to matter: less is told by `rates` alone. What
+ * nothing supplies always is. NULL without one. */
+static const struct wanted *wanted_short(const struct season *season, const struct zone_choice *zone,
+                                         enum nutrient nutrient, size_t *at)
 {
-    return wanted && wanted->missing > 0 &&
-           exceeds(wanted->missing, wanted->need * model_within(season->model));
-}
-
-/* On how many zones, and where most is short. */
-static struct lack lack_of(const struct season *season, const struct rates_answer *choice,
-                           const struct nutrient_form *nutrient)
-{
-    struct lack lack = {.nutrient = nutrient};
-    for (size_t i = 0; i < choice->zone_count; i++) {
-        size_t at;
-        const struct wanted *wanted = wanted_of(&choice->zones[i], nutrient, &at);
-        if (!wanted_short(season, wanted))
-            continue;
-        lack.zones++;
-        if (!lack.wanted || exceeds(wanted->missing, lack.wanted->missing)) {
-            lack.wanted = wanted;
-            lack.nutrient = wanted->nutrient;
-            lack.zone = &choice->zones[i];
-            lack.want = at;
-        }
+    for (*at = 0; *at < zone->want_count; ++*at) {
+        const struct wanted *wanted = &zone->wants[*at];
+        if (wanted->nutrient->nutrient == nutrient)
+            return wanted->missing > 0 && exceeds(wanted->missing, wanted->need * model_within(season->model))
+                       ? wanted
+                       : NULL;
     }
-    return lack;
+    return NULL;
 }
 
 /* ---- what holds it back ---- */
@@ -101,25 +79,6 @@ static void label_holding(struct season *season, struct report *report, const st
                                            : "the search for what holds it back ended early");
 }
 
-/* Where more than one zone is short: how much each is, as far as a line holds. */
-static void note_zones(struct season *season, struct report *report, const struct rates_answer *choice,
-                       const struct lack *lack)
-{
-    const char *zones[ZONES_SAID + 1];
-    size_t said = 0;
-    for (size_t i = 0; i < choice->zone_count && said < ZONES_SAID; i++) {
-        size_t at;
-        const struct wanted *wanted = wanted_of(&choice->zones[i], lack->nutrient, &at);
-        if (wanted_short(season, wanted))
-            zones[said++] = text_format(season->arena, "%s %s", name_string(wanted->zone->symbol.name),
-                                        say_supply(season, wanted->missing, lack->nutrient));
-    }
-    if (lack->zones > ZONES_SAID)
-        zones[said++] = text_format(season->arena, "and %zu more", lack->zones - ZONES_SAID);
-    if (lack->zones > 1)
-        report_note(season->model->reports, report, "short: %s", list_text(season->arena, zones, said, NULL));
-}
-
 /* The plainest of four sentences that is true: nothing supplies it, nothing comes of it, less than half, or
  * so much is short. */
 static struct report *lack_report(struct season *season, const struct rates_answer *choice,
@@ -150,12 +109,38 @@ void say_shortfalls(struct season *season, const struct rates_answer *choice)
     if (choice->match && choice->occurrence->time > 1)
         return;
     for (enum nutrient nutrient = NUTRIENT_N; nutrient < NUTRIENT_COUNT; nutrient++) {
-        struct lack lack = lack_of(season, choice, nutrient_trade_form(nutrient));
+        /* On how many zones, and where most is short; how much each is, as far as a line holds. */
+        struct lack lack = {.nutrient = nutrient_trade_form(nutrient)};
+        const struct wanted *shorts[ZONES_SAID];
+        for (size_t i = 0; i < choice->zone_count; i++) {
+            size_t at;
+            const struct wanted *wanted = wanted_short(season, &choice->zones[i], nutrient, &at);
+            if (!wanted)
+                continue;
+            if (lack.zones < ZONES_SAID)
+                shorts[lack.zones] = wanted;
+            lack.zones++;
+            if (!lack.wanted || exceeds(wanted->missing, lack.wanted->missing)) {
+                lack.wanted = wanted;
+                lack.nutrient = wanted->nutrient;
+                lack.zone = &choice->zones[i];
+                lack.want = at;
+            }
+        }
         if (!lack.wanted)
             continue;
         struct report *report = lack_report(season, choice, &lack);
         label_holding(season, report, &lack);
-        note_zones(season, report, choice, &lack);
+        const char *zones[ZONES_SAID + 1];
+        size_t said = 0;
+        for (; said < lack.zones && said < ZONES_SAID; said++)
+            zones[said] = text_format(season->arena, "%s %s", name_string(shorts[said]->zone->symbol.name),
+                                      say_supply(season, shorts[said]->missing, lack.nutrient));
+        if (lack.zones > ZONES_SAID)
+            zones[said++] = text_format(season->arena, "and %zu more", lack.zones - ZONES_SAID);
+        if (lack.zones > 1)
+            report_note(season->model->reports, report, "short: %s",
+                        list_text(season->arena, zones, said, NULL));
         if (choice->correct)
             report_note(season->model->reports, report,
                         nutrient_carries_over(nutrient) ? "the shortfall is left for next year"
@@ -211,40 +196,38 @@ void say_choice(struct season *season, const struct rates_answer *choice)
 
 static const struct symbol NOTHING_NAMED;
 
-/* Labels and limits let one application bring a part only. */
-static void say_share(struct season *season, const struct match_answer *made)
-{
-    struct report *report = say(
-        season, RULE_MATCH_SHORT, (const struct symbol *const[]){&NOTHING_NAMED, NULL}, made->match->place,
-        "labels and limits allow %s of this in one application",
-        made->share > 0 ? display_share(season->arena, floor(made->share * 1000 + 1e-9) / 1000) : "nothing");
-    for (size_t i = 0; i < made->holding.count && i < HOLDING_SAID; i++) {
-        const struct cause *cause = &made->holding.items[i];
-        const char *fixed = cause_fixed_by(cause);
-        report_label(season->model->reports, report, cause->place, "reached in one application%s%s",
-                     fixed ? "; fixed by the " : "", fixed ? fixed : "");
-    }
-    if (made->times)
-        report_help(season->model->reports, report, "%u equal applications supply the full amount",
-                    made->times);
-    else
-        report_help(season->model->reports, report, "use another product, or match a lower amount");
-}
-
 /* Of each part that is short: the product that would close the gap, or why none is offered. */
 void say_match(struct season *season, const struct match_answer *made)
 {
     static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
-    if (made->solved && made->share < 1)
-        say_share(season, made);
+    const struct symbol *const about[] = {&NOTHING_NAMED, NULL};
+
+    /* Labels and limits may let one application bring a part only. */
+    if (made->solved && made->share < 1) {
+        struct report *report =
+            say(season, RULE_MATCH_SHORT, about, made->match->place,
+                "labels and limits allow %s of this in one application",
+                made->share > 0 ? display_share(season->arena, floor(made->share * 1000 + 1e-9) / 1000)
+                                : "nothing");
+        for (size_t i = 0; i < made->holding.count && i < HOLDING_SAID; i++) {
+            const struct cause *cause = &made->holding.items[i];
+            const char *fixed = cause_fixed_by(cause);
+            report_label(season->model->reports, report, cause->place, "reached in one application%s%s",
+                         fixed ? "; fixed by the " : "", fixed ? fixed : "");
+        }
+        if (made->times)
+            report_help(season->model->reports, report, "%u equal applications supply the full amount",
+                        made->times);
+        else
+            report_help(season->model->reports, report, "use another product, or match a lower amount");
+    }
     for (size_t i = 0; i < made->helps.count; i++) {
         const struct match_help *help = &made->helps.items[i];
         int part = help->nutrient->nutrient == parts[0] ? 0 : help->nutrient->nutrient == parts[1] ? 1 : 2;
-        struct report *report =
-            say(season, RULE_MATCH_SHORT, (const struct symbol *const[]){&NOTHING_NAMED, NULL},
-                made->match->place, "these products supply %s of the %s that the grade calls for",
-                say_supply(season, made->supplied[part], help->nutrient),
-                say_supply(season, made->wanted[part], help->nutrient));
+        struct report *report = say(season, RULE_MATCH_SHORT, about, made->match->place,
+                                    "these products supply %s of the %s that the grade calls for",
+                                    say_supply(season, made->supplied[part], help->nutrient),
+                                    say_supply(season, made->wanted[part], help->nutrient));
         if (help->product)
             report_help(season->model->reports, report, "add %s to close the gap",
                         name_string(help->product->symbol.name));
@@ -261,29 +244,11 @@ void say_match(struct season *season, const struct match_answer *made)
     }
 }
 
-/* Which part no material is rich enough for, and whether there was any mass left to fill. */
-static void blend_notes(struct season *season, struct report *report, const struct blend_answer *made)
-{
-    static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
-    const struct blend *blend = made->blend;
-    for (int part = 0; part < 3; part++) {
-        const struct nutrient_form *form = nutrient_trade_form(parts[part]);
-        double most = 0;
-        for (size_t i = 0; i < blend->products.count; i++)
-            most = fmax(most, product_share(blend->products.items[i], form));
-        if (blend->grade[part] > 0 && !(most > 0))
-            report_note(season->model->reports, report, "no material has %s", form->name);
-        else if (exceeds(blend->grade[part], most))
-            report_note(season->model->reports, report, "no material has more than %s%% %s",
-                        number_short(season->arena, most * 100), form->name);
-    }
-    if (!(made->filler > 0))
-        report_note(season->model->reports, report, "the materials take up the whole mass: use richer ones");
-}
-
 /* A grade is met when each part of it is right to half a hundredth of a percent. */
 void say_blend(struct season *season, const struct blend_answer *made)
 {
+    static const enum nutrient parts[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
+    struct reports *reports = season->model->reports;
     const struct blend *blend = made->blend;
     const struct symbol *const about[] = {&blend->symbol, NULL};
     const char *grade[3];
@@ -294,11 +259,25 @@ void say_blend(struct season *season, const struct blend_answer *made)
     }
     if (!made->solved)
         say(season, RULE_BLEND_SHORT, about, blend->grade_place, "these materials cannot make a blend");
-    else if (off)
-        blend_notes(season,
-                    say(season, RULE_BLEND_SHORT, about, blend->grade_place,
-                        "the nearest blend of these materials is %s-%s-%s", grade[0], grade[1], grade[2]),
-                    made);
+    else if (off) {
+        struct report *report =
+            say(season, RULE_BLEND_SHORT, about, blend->grade_place,
+                "the nearest blend of these materials is %s-%s-%s", grade[0], grade[1], grade[2]);
+        /* Which part no material is rich enough for, and whether there was any mass left to fill. */
+        for (int part = 0; part < 3; part++) {
+            const struct nutrient_form *form = nutrient_trade_form(parts[part]);
+            double most = 0;
+            for (size_t i = 0; i < blend->products.count; i++)
+                most = fmax(most, product_share(blend->products.items[i], form));
+            if (blend->grade[part] > 0 && !(most > 0))
+                report_note(reports, report, "no material has %s", form->name);
+            else if (exceeds(blend->grade[part], most))
+                report_note(reports, report, "no material has more than %s%% %s",
+                            number_short(season->arena, most * 100), form->name);
+        }
+        if (!(made->filler > 0))
+            report_note(reports, report, "the materials take up the whole mass: use richer ones");
+    }
     for (size_t i = 0; i < made->warnings.count; i++) {
         const struct mix_warning *warning = &made->warnings.items[i];
         if (warning->mixing->verdict != MIXING_NEVER)
@@ -306,6 +285,6 @@ void say_blend(struct season *season, const struct blend_answer *made)
         struct report *report =
             say(season, RULE_BLEND_APART, about, blend->products_place, "%s and %s must not be mixed",
                 name_string(warning->first->symbol.name), name_string(warning->second->symbol.name));
-        report_label(season->model->reports, report, warning->mixing->place, "this says so");
+        report_label(reports, report, warning->mixing->place, "this says so");
     }
 }

@@ -50,17 +50,6 @@ static const char *eased_words(struct season *season, const struct contradiction
     return text_format(season->arena, "; %s or %s would work", bound, lowered ? "less" : "more");
 }
 
-static const char *list_words(struct season *season, const struct rates_answer *choice)
-{
-    size_t count = choice->correct ? choice->correct->products.count : choice->match->products.count;
-    const struct product *const *products =
-        choice->correct ? choice->correct->products.items : choice->match->products.items;
-    const char **names = ARENA_ARRAY(season->arena, count, const char *);
-    for (size_t i = 0; i < count; i++)
-        names[i] = name_string(products[i]->symbol.name);
-    return list_text(season->arena, names, count, " and ");
-}
-
 /* What is down already counts in a correction's bounds and in the sums of limits, and is often what leaves
  * nothing. Each nutrient is said once as long as its statements follow each other. */
 static void note_given(struct season *season, struct report *report,
@@ -95,7 +84,14 @@ static void say_contradiction(struct season *season, const struct rates_answer *
 {
     struct reports *reports = season->model->reports;
     const struct symbol *const about[] = {choice_symbol(choice), &contradiction->zone->symbol, NULL};
-    const char *zones = name_string(contradiction->zone->symbol.name), *products = list_words(season, choice);
+    const char *zones = name_string(contradiction->zone->symbol.name);
+    size_t listed = choice->correct ? choice->correct->products.count : choice->match->products.count;
+    const struct product *const *list =
+        choice->correct ? choice->correct->products.items : choice->match->products.items;
+    const char **names = ARENA_ARRAY(season->arena, listed, const char *);
+    for (size_t i = 0; i < listed; i++)
+        names[i] = name_string(list[i]->symbol.name);
+    const char *products = list_text(season->arena, names, listed, " and ");
     if (contradiction->zones > 1)
         zones = text_format(season->arena, "%s and %zu other %s", zones, contradiction->zones - 1,
                             contradiction->zones > 2 ? "zones" : "zone");
