@@ -97,7 +97,7 @@ static day_number last_application(const struct season *season, const struct cor
     for (size_t i = 0; i < season->occurrences.count; i++) {
         const struct occurrence *occurrence = &season->occurrences.items[i];
         if (correct_names(correct, occurrence->treatment) && occurrence->dated && !occurrence->skipped &&
-            occurrence_treats(occurrence, zone) && occurrence->day > last)
+            zone_among(occurrence->zones.items, occurrence->zones.count, zone) && occurrence->day > last)
             last = occurrence->day;
     }
     return last > INT32_MIN ? last : INT32_MAX;
@@ -241,7 +241,8 @@ static void bound_keep(struct question *question, uint32_t at, const struct corr
     for (size_t slot = 0; slot < (bound->treatment ? question->slots.count : 1); slot++) {
         const struct occurrence *only = bound->treatment ? question->slots.items[slot].occurrence : NULL;
         double rest = bound->kg_per_m2;
-        if (only && (only->treatment != bound->treatment || !occurrence_treats(only, place->zone)))
+        if (only && (only->treatment != bound->treatment ||
+                     !zone_among(only->zones.items, only->zones.count, place->zone)))
             continue;
         for (size_t i = 0; i < place->facts.count; i++) {
             const struct fact *fact = &place->facts.items[i];

@@ -168,33 +168,6 @@ const struct product *choice_product(const struct question *question, const stru
 
 /* ---- facts ---- */
 
-bool occurrence_treats(const struct occurrence *occurrence, const struct zone *zone)
-{
-    for (size_t i = 0; i < occurrence->zones.count; i++)
-        if (occurrence->zones.items[i] == zone)
-            return true;
-    return false;
-}
-
-/* In the order of the calendar, hence by day. A task that names no zone concerns all. */
-static void facts_gather(struct question *question, struct plot_place *place)
-{
-    const struct season *season = question->season;
-    for (size_t i = 0; i < season->calendar_count; i++) {
-        const struct occurrence *occurrence = season->calendar[i];
-        struct fact fact = {occurrence->day, NULL, occurrence};
-        for (size_t j = 0; j < occurrence->amounts.count; j++) {
-            fact.amount = &occurrence->amounts.items[j];
-            if (fact.amount->zone == place->zone && fact.amount->rate > 0)
-                VECTOR_PUSH(question->arena, &place->facts, fact);
-        }
-        fact.amount = NULL;
-        if (occurrence->treatment->task &&
-            (occurrence->zones.count == 0 || occurrence_treats(occurrence, place->zone)))
-            VECTOR_PUSH(question->arena, &place->facts, fact);
-    }
-}
-
 double facts_sum(const struct plot_place *place, day_number first, day_number last, enum nutrient nutrient)
 {
     double sum = 0;
@@ -206,44 +179,26 @@ double facts_sum(const struct plot_place *place, day_number first, day_number la
     return sum;
 }
 
-double facts_dose(const struct plot_place *place, day_number first, day_number last,
-                  const struct limit *limit)
-{
-    double sum = 0;
-    for (size_t i = 0; i < place->facts.count; i++) {
-        const struct fact *fact = &place->facts.items[i];
-        if (fact->amount && fact->day >= first && fact->day <= last &&
-            limit_counts(limit, fact->amount->product))
-            sum += fact->amount->supplied[limit->nutrient->nutrient];
-    }
-    return sum;
-}
-
 /* ---- choices ---- */
-
-static const char *machine_unfit(const struct machine *machine, const struct product *product)
-{
-    const struct product_label *label = &product->label;
-    bool water = machine->sprayer && !isnan(label->water_low);
-    if (water && machine->output < label->water_low * (1 - 1e-9))
-        return "the sprayer puts out less water than its label requires";
-    if (water && machine->output > label->water_high * (1 + 1e-9))
-        return "the sprayer puts out more water than its label allows";
-    if (product->form == FORM_GRANULAR && machine->sprayer)
-        return "a sprayer does not take granules";
-    if (product->form == FORM_LIQUID && !machine->sprayer)
-        return "a spreader does not take liquids";
-    return NULL;
-}
 
 /* Rates can be compared with a label by volume only where the density is known. */
 const char *product_unfit(const struct treatment *treatment, const struct product *product)
 {
     const struct product_label *label = &product->label;
+    const struct machine *machine = treatment->machine;
     bool volume = (!isnan(label->high) && label->volume) || (!isnan(label->year_most) && label->year_volume);
+    bool water = machine && machine->sprayer && !isnan(label->water_low);
     if (volume && !(product->density > 0))
         return "its label counts by volume, and it states no density";
-    return treatment->machine ? machine_unfit(treatment->machine, product) : NULL;
+    if (water && machine->output < label->water_low * (1 - 1e-9))
+        return "the sprayer puts out less water than its label requires";
+    if (water && machine->output > label->water_high * (1 + 1e-9))
+        return "the sprayer puts out more water than its label allows";
+    if (machine && product->form == FORM_GRANULAR && machine->sprayer)
+        return "a sprayer does not take granules";
+    if (machine && product->form == FORM_LIQUID && !machine->sprayer)
+        return "a spreader does not take liquids";
+    return NULL;
 }
 
 /* The steps in which the rate is set; and where its label names no least rate, the lowest that anyone can put
@@ -297,8 +252,8 @@ static void plot_choices(struct question *question, struct plot *plot, const str
                 taken =
                     plot->choices.items[i].product == at &&
                     choice_slot(question, &plot->choices.items[i])->day == question->slots.items[slot].day;
-            if (taken || !occurrence_treats(occurrence, place->zone) || product->symbol.broken ||
-                product_unfit(occurrence->treatment, product))
+            if (taken || !zone_among(occurrence->zones.items, occurrence->zones.count, place->zone) ||
+                product->symbol.broken || product_unfit(occurrence->treatment, product))
                 continue;
             for (size_t i = 0; i < place->facts.count; i++) {
                 const struct fact *fact = &place->facts.items[i];
@@ -317,42 +272,53 @@ static void plot_choices(struct question *question, struct plot *plot, const str
         }
 }
 
-/* Dates see to waits and closed days, except where they were made without what is chosen. */
-static void plot_make(struct question *question, const struct zone *zone)
-{
-    struct plot plot = {.area_m2 = zone->area_m2};
-    struct plot_place place = {.zone = zone};
-    if (zone->symbol.broken || !(zone->area_m2 > 0))
-        return;
-    facts_gather(question, &place);
-    plot_choices(question, &plot, &place);
-    VECTOR_PUSH(question->arena, &question->problem->plots, plot);
-    VECTOR_PUSH(question->arena, &question->places, place);
-    uint32_t at = (uint32_t)question->problem->plots.count - 1;
-    plot_limits(question, at);
-    plot_labels(question, at);
-    plot_waits(question, at);
-    if (question->apart)
-        plot_closings(question, at);
-}
-
 /* Slots of one day get one number: waits count days, not applications. */
 void question_plots(struct question *question, const struct zone *const *zones, size_t count)
 {
     const struct model *model = question->model;
+    const struct season *season = question->season;
     struct slot *slots = question->slots.items;
     if (question->slots.count)
         qsort(slots, question->slots.count, sizeof *slots, by_day);
     for (size_t i = 1; i < question->slots.count; i++)
         slots[i].day = slots[i - 1].day + (slots[i].occurrence->day != slots[i - 1].occurrence->day);
     question->problem->application_count = (uint32_t)question->slots.count;
-    for (size_t i = 0; i < count; i++)
-        plot_make(question, zones[i]);
-    for (size_t i = 0; i < model->zones.count && count == 0; i++) {
-        bool treated = false;
+    for (size_t i = 0; i < (count ? count : model->zones.count); i++) {
+        const struct zone *zone = count ? zones[i] : model->zones.items[i];
+        bool treated = count > 0;
         for (size_t j = 0; j < question->slots.count && !treated; j++)
-            treated = occurrence_treats(slots[j].occurrence, model->zones.items[i]);
-        if (treated)
-            plot_make(question, model->zones.items[i]);
+            treated = zone_among(slots[j].occurrence->zones.items, slots[j].occurrence->zones.count, zone);
+        if (!treated || zone->symbol.broken || !(zone->area_m2 > 0))
+            continue;
+
+        /* What the zone gets besides, in the order of the calendar, hence by day. A task that names no zone
+         * concerns all. */
+        struct plot plot = {.area_m2 = zone->area_m2};
+        struct plot_place place = {.zone = zone};
+        for (size_t j = 0; j < season->calendar_count; j++) {
+            const struct occurrence *occurrence = season->calendar[j];
+            struct fact fact = {occurrence->day, NULL, occurrence};
+            for (size_t k = 0; k < occurrence->amounts.count; k++) {
+                fact.amount = &occurrence->amounts.items[k];
+                if (fact.amount->zone == zone && fact.amount->rate > 0)
+                    VECTOR_PUSH(question->arena, &place.facts, fact);
+            }
+            fact.amount = NULL;
+            if (occurrence->treatment->task &&
+                (occurrence->zones.count == 0 ||
+                 zone_among(occurrence->zones.items, occurrence->zones.count, zone)))
+                VECTOR_PUSH(question->arena, &place.facts, fact);
+        }
+
+        /* Dates see to waits and closed days, except where they were made without what is chosen. */
+        plot_choices(question, &plot, &place);
+        VECTOR_PUSH(question->arena, &question->problem->plots, plot);
+        VECTOR_PUSH(question->arena, &question->places, place);
+        uint32_t at = (uint32_t)question->problem->plots.count - 1;
+        plot_limits(question, at);
+        plot_labels(question, at);
+        plot_waits(question, at);
+        if (question->apart)
+            plot_closings(question, at);
     }
 }

@@ -83,10 +83,5 @@ bool occurrence_treats(const struct occurrence *occurrence, const struct zone *z
 
 /* kg/m2 of the element that the zone gets within these days besides. */
 double facts_sum(const struct plot_place *place, day_number first, day_number last, enum nutrient nutrient);
-/* The same of the products that the limit counts. */
-double facts_dose(const struct plot_place *place, day_number first, day_number last,
-                  const struct limit *limit);
-
-/* kg/m2 of a rate as a label states it; NAN where that takes a density nobody stated. */
 
 #endif

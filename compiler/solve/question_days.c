@@ -25,17 +25,6 @@ static bool product_on_side(const struct wait_demand *wait, const struct product
     return product_in_class(product, side ? &wait->second : &wait->first);
 }
 
-/* What was put down counts by its product, and by the kinds of its treatment. */
-static bool fact_on_side(const struct wait_demand *wait, const struct fact *fact, int side)
-{
-    const struct treatment_class *class = side ? &wait->second : &wait->first;
-    const struct treatment *treatment = fact->occurrence->treatment;
-    if (wait->product)
-        return fact->amount && fact->amount->product == wait->product;
-    return (fact->amount && product_in_class(fact->amount->product, class)) ||
-           (class->kind && kind_among(treatment->kinds.items, treatment->kinds.count, class->kind));
-}
-
 static bool wait_one_class(const struct wait_demand *wait)
 {
     const struct treatment_class *first = &wait->first, *second = &wait->second;
@@ -76,9 +65,16 @@ static void none_beside_facts(struct question *question, uint32_t at, const stru
         bool clash = false;
         for (size_t j = 0; j < 2 * place->facts.count && !clash; j++) {
             const struct fact *fact = &place->facts.items[j / 2];
+            const struct product *given = fact->amount ? fact->amount->product : NULL;
+            const struct treatment *treatment = fact->occurrence->treatment;
             int side = (int)(j % 2); /* of the choice; the fact is on the other */
-            bool itself = fact->amount && fact->amount->product == product && fact->day == day;
-            clash = !itself && product_on_side(wait, product, side) && fact_on_side(wait, fact, !side) &&
+            const struct name *kind = (side ? wait->first : wait->second).kind;
+            /* What was put down counts by its product, and by the kinds of its treatment. */
+            bool counts =
+                (given && product_on_side(wait, given, !side)) ||
+                (!wait->product && kind && kind_among(treatment->kinds.items, treatment->kinds.count, kind));
+            clash = counts && !(given == product && fact->day == day) &&
+                    product_on_side(wait, product, side) &&
                     days_clash(wait, side ? fact->day : day, side ? day : fact->day);
         }
         if (clash)
@@ -238,52 +234,45 @@ static bool limit_closes(const struct question *question, const struct limit *li
     return false;
 }
 
-/* No rate of what the limit concerns on a day that it closes. */
-static void none_on_closed(struct question *question, uint32_t at, const struct limit *limit)
-{
-    struct plot *plot = &question->problem->plots.items[at];
-    const struct zone *zone = question->places.items[at].zone;
-    struct demand demand = question_demand(DEMAND_NONE, NO_CAUSE, 0);
-    for (uint32_t i = 0; i < plot->choices.count; i++) {
-        const struct product *product = choice_product(question, &plot->choices.items[i]);
-        bool concerns = limit->nutrients.count == 0;
-        for (size_t j = 0; j < limit->nutrients.count && !concerns; j++)
-            concerns = product_supplies(product, limit->nutrients.items[j]->nutrient);
-        if (concerns && limit_concerns_product(limit, product) &&
-            limit_closes(question, limit, zone, choice_day(question, &plot->choices.items[i])))
-            demand_part_add(question, &demand, i, 1);
-    }
-    if (demand.parts.count)
-        demand.cause = question_limit(question, limit);
-    demand_keep(question, plot, &demand);
-}
-
-/* By the days that the season found the product's own heat or cold to leave open. */
-static void none_in_weather(struct question *question, uint32_t at, uint32_t product, enum bound_kind kind,
-                            enum cause_kind cause)
-{
-    struct plot *plot = &question->problem->plots.items[at];
-    const struct product *used = question->products[product];
-    const struct day_set *open = weather_open(question->season, NULL, used, kind);
-    struct demand demand = question_demand(DEMAND_NONE, NO_CAUSE, 0);
-    for (uint32_t i = 0; i < plot->choices.count && open; i++)
-        if (plot->choices.items[i].product == product &&
-            !day_set_contains(open, choice_day(question, &plot->choices.items[i])))
-            demand_part_add(question, &demand, i, 1);
-    if (demand.parts.count)
-        demand.cause = question_label(question, used, cause);
-    demand_keep(question, plot, &demand);
-}
-
+/* No rate of what a limit concerns on a day that it closes, nor of a product on a day that the season found
+ * its own heat or cold to close. */
 void plot_closings(struct question *question, uint32_t at)
 {
+    static const struct {
+        enum bound_kind bound;
+        enum cause_kind cause;
+    } own[] = {{BOUND_HEAT, CAUSE_HEAT}, {BOUND_COLD, CAUSE_COLD}};
+    struct plot *plot = &question->problem->plots.items[at];
+    const struct zone *zone = question->places.items[at].zone;
     for (size_t i = 0; i < question->model->limits.count; i++) {
         const struct limit *limit = question->model->limits.items[i];
-        if (limit_binds(limit, question->places.items[at].zone) && limit_dates(question->model, limit))
-            none_on_closed(question, at, limit);
+        struct demand demand = question_demand(DEMAND_NONE, NO_CAUSE, 0);
+        if (!limit_binds(limit, zone) || !limit_dates(question->model, limit))
+            continue;
+        for (uint32_t j = 0; j < plot->choices.count; j++) {
+            const struct product *product = choice_product(question, &plot->choices.items[j]);
+            bool concerns = limit->nutrients.count == 0;
+            for (size_t k = 0; k < limit->nutrients.count && !concerns; k++)
+                concerns = product_supplies(product, limit->nutrients.items[k]->nutrient);
+            if (concerns && limit_concerns_product(limit, product) &&
+                limit_closes(question, limit, zone, choice_day(question, &plot->choices.items[j])))
+                demand_part_add(question, &demand, j, 1);
+        }
+        if (demand.parts.count)
+            demand.cause = question_limit(question, limit);
+        demand_keep(question, plot, &demand);
     }
-    for (uint32_t product = 0; product < question->problem->products.count; product++) {
-        none_in_weather(question, at, product, BOUND_HEAT, CAUSE_HEAT);
-        none_in_weather(question, at, product, BOUND_COLD, CAUSE_COLD);
-    }
+    for (uint32_t product = 0; product < question->problem->products.count; product++)
+        for (size_t i = 0; i < sizeof own / sizeof *own; i++) {
+            const struct product *used = question->products[product];
+            const struct day_set *open = weather_open(question->season, NULL, used, own[i].bound);
+            struct demand demand = question_demand(DEMAND_NONE, NO_CAUSE, 0);
+            for (uint32_t j = 0; j < plot->choices.count && open; j++)
+                if (plot->choices.items[j].product == product &&
+                    !day_set_contains(open, choice_day(question, &plot->choices.items[j])))
+                    demand_part_add(question, &demand, j, 1);
+            if (demand.parts.count)
+                demand.cause = question_label(question, used, own[i].cause);
+            demand_keep(question, plot, &demand);
+        }
 }

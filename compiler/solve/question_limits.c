@@ -24,47 +24,22 @@ void demand_keep(struct question *question, struct plot *plot, const struct dema
 
 /* ---- the most within days ---- */
 
-/* Something of which an `allow` lifts the limit goes onto the zone within the days. */
-static bool span_lifted(const struct question *question, uint32_t at, const struct limit *limit,
-                        struct day_span span)
-{
-    const struct plot *plot = &question->problem->plots.items[at];
-    const struct symbol *zone = &question->places.items[at].zone->symbol;
-    bool lifted = limit_allowance(question->model, limit, (const struct symbol *const[]){zone, NULL});
-    for (uint32_t i = 0; limit->set->always && i < plot->choices.count && !lifted; i++) {
-        const struct choice *choice = &plot->choices.items[i];
-        const struct symbol *const about[] = {zone,
-                                              &choice_slot(question, choice)->occurrence->treatment->symbol,
-                                              &choice_product(question, choice)->symbol, NULL};
-        day_number day = choice_day(question, choice);
-        lifted = day >= span.first && day <= span.last && limit_allowance(question->model, limit, about);
-    }
-    return lifted;
-}
-
-/* Everything with N that could come, or comes anyway, on the day is slow enough for the limit to leave it. */
-static bool all_slow(const struct question *question, uint32_t at, const struct limit *limit,
-                     struct day_span span)
-{
-    const struct plot *plot = &question->problem->plots.items[at];
-    const struct plot_place *place = &question->places.items[at];
-    bool slow = !isnan(limit->unless_slow);
-    for (uint32_t i = 0; i < plot->choices.count && slow; i++) {
-        const double *content = choice_product(question, &plot->choices.items[i])->content;
-        slow = !exceeds(limit->unless_slow * content[NUTRIENT_N], content[NUTRIENT_SLOW_N]);
-    }
-    return slow && !exceeds(limit->unless_slow * facts_sum(place, span.first, span.last, NUTRIENT_N),
-                            facts_sum(place, span.first, span.last, NUTRIENT_SLOW_N));
-}
-
-/* The sum of a nutrient within the days is at most what the limit leaves. */
+/* The sum of a nutrient within the days is at most what the limit leaves: beside what comes anyway of
+ * products that it counts. */
 static void most_within(struct question *question, uint32_t at, const struct limit *limit,
                         struct day_span span)
 {
     struct plot *plot = &question->problem->plots.items[at];
+    const struct plot_place *place = &question->places.items[at];
+    const struct symbol *zone = &place->zone->symbol;
     enum nutrient nutrient = limit->nutrient->nutrient;
-    double given = facts_dose(&question->places.items[at], span.first, span.last, limit);
-    double most = limit->most * limit->nutrient->element_per_unit;
+    double given = 0, most = limit->most * limit->nutrient->element_per_unit;
+    for (size_t i = 0; i < place->facts.count; i++) {
+        const struct fact *fact = &place->facts.items[i];
+        if (fact->amount && fact->day >= span.first && fact->day <= span.last &&
+            limit_counts(limit, fact->amount->product))
+            given += fact->amount->supplied[nutrient];
+    }
     struct demand demand =
         question_demand(DEMAND_MOST, question_limit(question, limit), fmax(0, most - given));
     for (uint32_t i = 0; i < plot->choices.count; i++) {
@@ -75,7 +50,27 @@ static void most_within(struct question *question, uint32_t at, const struct lim
             limit_counts(limit, choice_product(question, choice)))
             demand_part_add(question, &demand, i, content);
     }
-    if (!span_lifted(question, at, limit, span) && !all_slow(question, at, limit, span))
+
+    /* It binds nothing where something of which an `allow` lifts it goes onto the zone within the days; */
+    bool lifted = limit_allowance(question->model, limit, (const struct symbol *const[]){zone, NULL});
+    for (uint32_t i = 0; limit->set->always && i < plot->choices.count && !lifted; i++) {
+        const struct choice *choice = &plot->choices.items[i];
+        const struct symbol *const about[] = {zone,
+                                              &choice_slot(question, choice)->occurrence->treatment->symbol,
+                                              &choice_product(question, choice)->symbol, NULL};
+        day_number day = choice_day(question, choice);
+        lifted = day >= span.first && day <= span.last && limit_allowance(question->model, limit, about);
+    }
+
+    /* nor where everything with N that could come, or comes anyway, is slow enough for it. */
+    bool slow = !isnan(limit->unless_slow);
+    for (uint32_t i = 0; i < plot->choices.count && slow; i++) {
+        const double *content = choice_product(question, &plot->choices.items[i])->content;
+        slow = !exceeds(limit->unless_slow * content[NUTRIENT_N], content[NUTRIENT_SLOW_N]);
+    }
+    slow = slow && !exceeds(limit->unless_slow * facts_sum(place, span.first, span.last, NUTRIENT_N),
+                            facts_sum(place, span.first, span.last, NUTRIENT_SLOW_N));
+    if (!lifted && !slow)
         demand_keep(question, plot, &demand);
 }
 
@@ -225,54 +220,50 @@ static void limit_on_slots(struct question *question, uint32_t at, const struct 
 }
 
 /* Waits, closed days and an order of kinds are seen to by question_days.c, or by the dates. */
-static void plot_limit(struct question *question, uint32_t at, const struct limit *limit)
-{
-    const struct plot_place *place = &question->places.items[at];
-    switch (limit->kind) {
-    case LIMIT_PER_PERIOD:
-        for (size_t i = 0; i < place->facts.count; i++) {
-            day_number day = place->facts.items[i].day;
-            if (place->facts.items[i].amount)
-                most_within(question, at, limit, (struct day_span){day, day_after(day, limit->time) - 1});
-        }
-        limit_on_slots(question, at, limit);
-        break;
-    case LIMIT_PER_APPLICATION:
-    case LIMIT_SLOW_SHARE:
-    case LIMIT_PER_YEAR:
-    case LIMIT_PER_WINDOW:
-        limit_on_slots(question, at, limit);
-        break;
-    case LIMIT_CONTENT:
-        none_of_these(question, at, limit);
-        break;
-    case LIMIT_NEED:
-        by_need(question, at, limit);
-        break;
-    case LIMIT_WATER:
-        if (exceeds(limit->distance_m, place->zone->water_m))
-            none_of_these(question, at, limit);
-        break;
-    case LIMIT_WAIT:
-    case LIMIT_WAIT_BETWEEN:
-    case LIMIT_FOLLOW:
-    case LIMIT_ORDER:
-    case LIMIT_CLOSED:
-    case LIMIT_CLOSED_DAYS:
-    case LIMIT_HEAT:
-    case LIMIT_WEATHER:
-    case LIMIT_DORMANT:
-    case LIMIT_WEEKDAYS:
-        break;
-    }
-}
-
 void plot_limits(struct question *question, uint32_t at)
 {
+    const struct plot_place *place = &question->places.items[at];
     for (size_t i = 0; i < question->model->limits.count; i++) {
         const struct limit *limit = question->model->limits.items[i];
-        if (limit_binds(limit, question->places.items[at].zone) && limit_dates(question->model, limit))
-            plot_limit(question, at, limit);
+        if (!limit_binds(limit, place->zone) || !limit_dates(question->model, limit))
+            continue;
+        switch (limit->kind) {
+        case LIMIT_PER_PERIOD:
+            for (size_t j = 0; j < place->facts.count; j++) {
+                day_number day = place->facts.items[j].day;
+                if (place->facts.items[j].amount)
+                    most_within(question, at, limit, (struct day_span){day, day_after(day, limit->time) - 1});
+            }
+            limit_on_slots(question, at, limit);
+            break;
+        case LIMIT_PER_APPLICATION:
+        case LIMIT_SLOW_SHARE:
+        case LIMIT_PER_YEAR:
+        case LIMIT_PER_WINDOW:
+            limit_on_slots(question, at, limit);
+            break;
+        case LIMIT_CONTENT:
+            none_of_these(question, at, limit);
+            break;
+        case LIMIT_NEED:
+            by_need(question, at, limit);
+            break;
+        case LIMIT_WATER:
+            if (exceeds(limit->distance_m, place->zone->water_m))
+                none_of_these(question, at, limit);
+            break;
+        case LIMIT_WAIT:
+        case LIMIT_WAIT_BETWEEN:
+        case LIMIT_FOLLOW:
+        case LIMIT_ORDER:
+        case LIMIT_CLOSED:
+        case LIMIT_CLOSED_DAYS:
+        case LIMIT_HEAT:
+        case LIMIT_WEATHER:
+        case LIMIT_DORMANT:
+        case LIMIT_WEEKDAYS:
+            break;
+        }
     }
 }
 
@@ -283,54 +274,48 @@ static bool fact_of_year(const struct fact *fact, const struct product *product,
     return fact->amount && fact->amount->product == product && date_of_day(fact->day).year == year;
 }
 
-/* A day on which the plan uses the product anyway counts once, and takes no further count. */
-static void label_times(struct question *question, uint32_t at, uint32_t product, int year)
-{
-    struct plot *plot = &question->problem->plots.items[at];
-    const struct plot_place *place = &question->places.items[at];
-    const struct product *used = question->products[product];
-    int given = 0;
-    day_number last = DAY_NEVER;
-    for (size_t i = 0; i < place->facts.count; i++) {
-        const struct fact *fact = &place->facts.items[i];
-        if (!fact_of_year(fact, used, year))
-            continue;
-        given += fact->day != last;
-        last = fact->day;
-    }
-    struct demand demand = question_demand(DEMAND_TIMES, question_label(question, used, CAUSE_LABEL_TIMES),
-                                           fmax(0, used->label.times_a_year - given));
-    for (uint32_t i = 0; i < plot->choices.count; i++) {
-        const struct choice *choice = &plot->choices.items[i];
-        day_number day = choice_day(question, choice);
-        bool anyway = false;
-        for (size_t j = 0; j < place->facts.count && !anyway; j++)
-            anyway = place->facts.items[j].day == day && fact_of_year(&place->facts.items[j], used, year);
-        if (choice->product == product && date_of_day(day).year == year && !anyway)
-            demand_part_add(question, &demand, i, 1);
-    }
-    if ((double)demand.parts.count > demand.bound)
-        demand_keep(question, plot, &demand);
-}
-
-/* What the year's most leaves beside what the plan puts down by itself. */
+/* Beside what the plan puts down by itself. A day on which the plan uses the product anyway counts once, and
+ * takes no further count. */
 static void label_year(struct question *question, uint32_t at, uint32_t product, int year)
 {
     struct plot *plot = &question->problem->plots.items[at];
     const struct plot_place *place = &question->places.items[at];
     const struct product *used = question->products[product];
-    double most = product_mass(used, used->label.year_most, used->label.year_volume);
-    for (size_t i = 0; i < place->facts.count; i++)
-        if (fact_of_year(&place->facts.items[i], used, year))
-            most -= place->facts.items[i].amount->mass_rate;
-    struct demand demand =
-        question_demand(DEMAND_MOST, question_label(question, used, CAUSE_LABEL_YEAR), fmax(0, most));
+    const struct product_label *label = &used->label;
+    struct demand times = question_demand(DEMAND_TIMES, NO_CAUSE, label->times_a_year), mass = times;
+    double most = product_mass(used, label->year_most, label->year_volume);
+    day_number last = DAY_NEVER;
+    for (size_t i = 0; i < place->facts.count; i++) {
+        const struct fact *fact = &place->facts.items[i];
+        if (!fact_of_year(fact, used, year))
+            continue;
+        times.bound -= fact->day != last;
+        most -= fact->amount->mass_rate;
+        last = fact->day;
+    }
+    times.bound = fmax(0, times.bound);
+    mass.kind = DEMAND_MOST;
+    mass.bound = fmax(0, most);
     for (uint32_t i = 0; i < plot->choices.count; i++) {
         const struct choice *choice = &plot->choices.items[i];
-        if (choice->product == product && date_of_day(choice_day(question, choice)).year == year)
-            demand_part_add(question, &demand, i, 1);
+        day_number day = choice_day(question, choice);
+        bool anyway = false;
+        if (choice->product != product || date_of_day(day).year != year)
+            continue;
+        for (size_t j = 0; j < place->facts.count && !anyway; j++)
+            anyway = place->facts.items[j].day == day && fact_of_year(&place->facts.items[j], used, year);
+        if (!anyway)
+            demand_part_add(question, &times, i, 1);
+        demand_part_add(question, &mass, i, 1);
     }
-    demand_keep(question, plot, &demand);
+    if (label->times_a_year > 0)
+        times.cause = question_label(question, used, CAUSE_LABEL_TIMES);
+    if (label->times_a_year > 0 && (double)times.parts.count > times.bound)
+        demand_keep(question, plot, &times);
+    if (!isnan(label->year_most)) {
+        mass.cause = question_label(question, used, CAUSE_LABEL_YEAR);
+        demand_keep(question, plot, &mass);
+    }
 }
 
 /* Slots come by day, so each calendar year is met once. */
@@ -338,12 +323,11 @@ void plot_labels(struct question *question, uint32_t at)
 {
     for (uint32_t product = 0; product < question->problem->products.count; product++) {
         const struct product_label *label = &question->products[product]->label;
+        bool states = label->times_a_year > 0 || !isnan(label->year_most);
         int last = 0;
-        for (size_t i = 0; i < question->slots.count; i++) {
+        for (size_t i = 0; i < question->slots.count && states; i++) {
             int year = date_of_day(question->slots.items[i].occurrence->day).year;
-            if (year != last && label->times_a_year > 0)
-                label_times(question, at, product, year);
-            if (year != last && !isnan(label->year_most))
+            if (year != last)
                 label_year(question, at, product, year);
             last = year;
         }
