@@ -74,24 +74,6 @@ static bool limit_holds_everywhere(const struct limit *limit)
            !limit->in_window && isnan(limit->above) && isnan(limit->unless_below);
 }
 
-/* The label's rates; where they cannot be told by mass the product is left out. */
-static struct choice choice_of(struct question *question, uint32_t at, bool within)
-{
-    const struct product *product = question->products[at];
-    const struct product_label *label = &product->label;
-    struct choice choice = {.product = at, .high = INFINITY, .low_cause = NO_CAUSE, .high_cause = NO_CAUSE};
-    if (!within || (isnan(label->low) && isnan(label->high)))
-        return choice;
-    double low = product_mass(product, label->low, label->volume),
-           high = product_mass(product, label->high, label->volume);
-    choice.low = low > 0 ? low : 0;
-    choice.high = high > 0 ? high : 0;
-    choice.high_cause = question_label(question, product, CAUSE_LABEL_MOST);
-    if (choice.low > 0)
-        choice.low_cause = question_label(question, product, CAUSE_LABEL_LEAST);
-    return choice;
-}
-
 /* What the limit counts of each product, in all at most so much. Of what no product may hold, and of a share
  * that each must have by itself, nothing may come. */
 static void limit_demand(struct question *question, struct plot *plot, const struct limit *limit)
@@ -124,10 +106,23 @@ static struct question *match_question(struct season *season, const struct sough
     struct demand most =
         question_demand(DEMAND_MOST, NO_CAUSE, match->supply * match->nutrient->element_per_unit);
     for (uint32_t i = 0; i < sought->list->count; i++) {
-        struct choice choice = choice_of(question, i, sought->within);
+        const struct product *product = question->products[i];
+        const struct product_label *label = &product->label;
+        struct choice choice = {
+            .product = i, .high = INFINITY, .low_cause = NO_CAUSE, .high_cause = NO_CAUSE};
+        /* The label's rates; where they cannot be told by mass the product is left out. */
+        if (sought->within && !(isnan(label->low) && isnan(label->high))) {
+            double low = product_mass(product, label->low, label->volume),
+                   high = product_mass(product, label->high, label->volume);
+            choice.low = low > 0 ? low : 0;
+            choice.high = high > 0 ? high : 0;
+            choice.high_cause = question_label(question, product, CAUSE_LABEL_MOST);
+            if (choice.low > 0)
+                choice.low_cause = question_label(question, product, CAUSE_LABEL_LEAST);
+        }
         VECTOR_PUSH(season->arena, &plot.choices, choice);
-        if (question->products[i]->content[match->nutrient->nutrient] > 0)
-            demand_part_add(question, &most, i, question->products[i]->content[match->nutrient->nutrient]);
+        if (product->content[match->nutrient->nutrient] > 0)
+            demand_part_add(question, &most, i, product->content[match->nutrient->nutrient]);
     }
     demand_keep(question, &plot, &most);
     for (size_t i = 0; i < season->model->limits.count && sought->within; i++) {
@@ -144,36 +139,6 @@ static struct question *match_question(struct season *season, const struct sough
     VECTOR_PUSH(season->arena, &question->problem->plots, plot);
     question->problem->application_count = 1;
     return question;
-}
-
-static struct sought sought_of(const struct match *match, const struct product_list *list)
-{
-    struct sought sought = {.match = match, .list = list};
-    for (int part = 0; part < 3; part++)
-        sought.wanted[part] = part_wanted(match, part);
-    return sought;
-}
-
-static double shortfall(struct season *season, const struct match *match, const struct product_list *list,
-                        int part)
-{
-    struct arena_mark mark = arena_mark(season->arena);
-    struct sought sought = sought_of(match, list);
-    struct problem_answer answer = problem_solve(match_question(season, &sought)->problem);
-    double short_of = answer.outcome == LP_SOLVED ? answer.plots[0].shortfall[part] : INFINITY;
-    arena_rewind(season->arena, mark);
-    return short_of;
-}
-
-static double price_of(const struct product *product)
-{
-    double least = INFINITY;
-    for (size_t i = 0; i < product->packs.count; i++) {
-        const struct pack *pack = &product->packs.items[i];
-        double price = pack->price / product_mass(product, pack->amount, pack->volume);
-        least = price < least ? price : least;
-    }
-    return least;
 }
 
 /* The limit that lets a nutrient on only where a soil test shows a need of it. A match is no answer to a
@@ -216,10 +181,13 @@ static void help_find(struct season *season, struct solution *solution, const st
     struct match_help help = {nutrient_trade_form(PARTS[part]), NULL, need_limit_of(model, PARTS[part])};
     struct product_list with = {ARENA_ARRAY(season->arena, list->count + 1, const struct product *),
                                 list->count + 1, list->count + 1};
+    struct sought sought = {.match = made->match, .list = &with};
     struct candidate *candidates = ARENA_ARRAY(season->arena, model->products.count, struct candidate);
     size_t count = 0;
     for (size_t i = 0; i < list->count; i++)
         with.items[i] = list->items[i];
+    for (int other = 0; other < 3; other++)
+        sought.wanted[other] = made->wanted[other];
     for (size_t i = 0; i < model->products.count; i++) {
         const struct product *product = model->products.items[i];
         bool unfit = product->symbol.broken || !product_supplies(product, PARTS[part]);
@@ -230,8 +198,15 @@ static void help_find(struct season *season, struct solution *solution, const st
         }
         for (size_t j = 0; j < list->count; j++)
             unfit = unfit || list->items[j] == product;
-        if (!unfit)
-            candidates[count++] = (struct candidate){product, price_of(product)};
+        if (unfit)
+            continue;
+        candidates[count] = (struct candidate){product, INFINITY};
+        for (size_t j = 0; j < product->packs.count; j++) {
+            const struct pack *pack = &product->packs.items[j];
+            double price = pack->price / product_mass(product, pack->amount, pack->volume);
+            candidates[count].price = price < candidates[count].price ? price : candidates[count].price;
+        }
+        count++;
     }
     if (count)
         qsort(candidates, count, sizeof *candidates, by_price);
@@ -239,8 +214,12 @@ static void help_find(struct season *season, struct solution *solution, const st
         if (solution->help_trials++ >= HELP_TRIALS)
             return;
         with.items[list->count] = candidates[i].product;
-        if (shortfall(season, made->match, &with, part) <= COMPARE_TOLERANCE * part_wanted(made->match, part))
+        struct arena_mark mark = arena_mark(season->arena);
+        struct problem_answer answer = problem_solve(match_question(season, &sought)->problem);
+        if (answer.outcome == LP_SOLVED &&
+            answer.plots[0].shortfall[part] <= COMPARE_TOLERANCE * made->wanted[part])
             help.product = candidates[i].product;
+        arena_rewind(season->arena, mark);
     }
     VECTOR_PUSH(season->arena, &made->helps, help);
 }
@@ -263,57 +242,6 @@ static double worst_of(const struct sought *sought, const struct problem_answer 
         if (sought->wanted[part] > 0)
             worst = fmax(worst, answer->plots[0].shortfall[part] / sought->wanted[part]);
     return worst;
-}
-
-/* Labels and limits that the rates reach. */
-static void holding_read(const struct question *question, const struct problem_answer *answer,
-                         struct match_answer *made)
-{
-    const struct plot *plot = &question->problem->plots.items[0];
-    const double *rates = answer->plots[0].rates;
-    for (size_t i = 0; i < plot->choices.count; i++)
-        if (plot->choices.items[i].high_cause != NO_CAUSE && !exceeds(plot->choices.items[i].high, rates[i]))
-            VECTOR_PUSH(question->arena, &made->holding,
-                        question->causes.items[plot->choices.items[i].high_cause]);
-    for (size_t i = 0; i < plot->demands.count; i++) {
-        const struct demand *demand = &plot->demands.items[i];
-        double sum = 0, parts = 0;
-        for (size_t j = 0; j < demand->parts.count; j++) {
-            double part = demand->parts.items[j].factor * rates[demand->parts.items[j].choice];
-            sum += part;
-            parts += fabs(part);
-        }
-        if (demand->cause != NO_CAUSE && parts > 0 &&
-            sum >= demand->bound - COMPARE_TOLERANCE * fmax(demand->bound, parts))
-            VECTOR_PUSH(question->arena, &made->holding, question->causes.items[demand->cause]);
-    }
-}
-
-/* Whether a year bears so many applications at these rates, by the counts and sums of labels and limits. */
-static bool year_bears(const struct season *season, const struct question *question,
-                       const struct problem_answer *answer, uint32_t times)
-{
-    const double *rates = answer->plots[0].rates;
-    for (size_t i = 0; i < question->problem->products.count; i++) {
-        const struct product *product = question->products[i];
-        const struct product_label *label = &product->label;
-        double most = product_mass(product, label->year_most, label->year_volume);
-        if (rates[i] > 0 &&
-            ((label->times_a_year > 0 && times > (uint32_t)label->times_a_year) ||
-             (!isnan(label->year_most) && !(rates[i] * times <= most * (1 + COMPARE_TOLERANCE)))))
-            return false;
-    }
-    for (size_t i = 0; i < season->model->limits.count; i++) {
-        const struct limit *limit = season->model->limits.items[i];
-        if (limit->kind != LIMIT_PER_YEAR || !limit_holds_everywhere(limit))
-            continue;
-        double sum = 0;
-        for (size_t j = 0; j < question->problem->products.count; j++)
-            sum += rates[j] * question->products[j]->content[limit->nutrient->nutrient];
-        if (exceeds(sum * times, limit->most * limit->nutrient->element_per_unit))
-            return false;
-    }
-    return true;
 }
 
 /* A label's least rate may want fewer and larger parts than the most of another leaves; so few are tried. */
@@ -339,8 +267,30 @@ static uint32_t times_find(struct season *season, struct sought sought, const st
         parts_read(question, &answer, parts);
         for (int part = 0; part < 3; part++)
             no_more = no_more && !exceeds(parts[part] * times, anyway[part]);
-        if (no_more)
-            return year_bears(season, question, &answer, times) ? times : 0;
+        if (!no_more)
+            continue;
+
+        /* Whether a year bears so many at these rates, by the counts and sums of labels and limits. */
+        const double *rates = answer.plots[0].rates;
+        bool bears = true;
+        for (size_t j = 0; j < question->problem->products.count && bears; j++) {
+            const struct product *product = question->products[j];
+            const struct product_label *label = &product->label;
+            double most = product_mass(product, label->year_most, label->year_volume);
+            bears = !(rates[j] > 0) ||
+                    ((label->times_a_year <= 0 || times <= (uint32_t)label->times_a_year) &&
+                     (isnan(label->year_most) || rates[j] * times <= most * (1 + COMPARE_TOLERANCE)));
+        }
+        for (size_t j = 0; j < season->model->limits.count && bears; j++) {
+            const struct limit *limit = season->model->limits.items[j];
+            if (limit->kind != LIMIT_PER_YEAR || !limit_holds_everywhere(limit))
+                continue;
+            double sum = 0;
+            for (size_t k = 0; k < question->problem->products.count; k++)
+                sum += rates[k] * question->products[k]->content[limit->nutrient->nutrient];
+            bears = !exceeds(sum * times, limit->most * limit->nutrient->element_per_unit);
+        }
+        return bears ? times : 0;
     }
     return 0;
 }
@@ -376,8 +326,26 @@ static void share_find(struct season *season, struct sought sought, struct match
             if (question->products[j] == match->products.items[i])
                 made->rates[i] = answer.plots[0].rates[j];
     parts_read(question, &answer, made->reached);
-    if (made->share < 1)
-        holding_read(question, &answer, made);
+
+    /* Labels and limits that the rates reach. */
+    const struct plot *plot = &question->problem->plots.items[0];
+    const double *rates = answer.plots[0].rates;
+    for (size_t i = 0; i < plot->choices.count && made->share < 1; i++)
+        if (plot->choices.items[i].high_cause != NO_CAUSE && !exceeds(plot->choices.items[i].high, rates[i]))
+            VECTOR_PUSH(question->arena, &made->holding,
+                        question->causes.items[plot->choices.items[i].high_cause]);
+    for (size_t i = 0; i < plot->demands.count && made->share < 1; i++) {
+        const struct demand *demand = &plot->demands.items[i];
+        double sum = 0, parts = 0;
+        for (size_t j = 0; j < demand->parts.count; j++) {
+            double part = demand->parts.items[j].factor * rates[demand->parts.items[j].choice];
+            sum += part;
+            parts += fabs(part);
+        }
+        if (demand->cause != NO_CAUSE && parts > 0 &&
+            sum >= demand->bound - COMPARE_TOLERANCE * fmax(demand->bound, parts))
+            VECTOR_PUSH(question->arena, &made->holding, question->causes.items[demand->cause]);
+    }
 }
 
 /* First without labels and limits, which says what the products could supply at all; then within them. */
@@ -385,12 +353,12 @@ void match_answer(struct season *season, struct solution *solution, const struct
 {
     struct match_answer made = {.match = match, .share = 1, .times = 1};
     struct product_list list = {match->products.items, match->products.count, match->products.count};
-    struct sought sought = sought_of(match, &list);
+    struct sought sought = {.match = match, .list = &list};
+    for (int part = 0; part < 3; part++)
+        made.wanted[part] = sought.wanted[part] = part_wanted(match, part);
     struct question *free = match_question(season, &sought);
     struct problem_answer answer = problem_solve(free->problem);
     made.solved = answer.outcome == LP_SOLVED;
-    for (int part = 0; part < 3; part++)
-        made.wanted[part] = sought.wanted[part];
     double anyway[3] = {0};
     if (made.solved) {
         parts_read(free, &answer, made.supplied);

@@ -37,12 +37,13 @@ static void question_begin(struct watch *watch)
         watch->begun(watch->watcher, ++watch->number, watch->count);
 }
 
-/* A match is settled for each time of its application that is still to come; false once one has no rates,
- * since what comes after counts them. */
-static bool matches_apply(struct season *season, struct solution *solution, struct watch *watch)
+/* Matches first, each settled for each time of its application that is still to come; then corrections in the
+ * order of the text. None after a match that has no rates, since what comes after counts them. */
+static void rates_choose(struct season *season, struct solution *solution, struct watch *watch)
 {
     const struct model *model = season->model;
     bool solved = true;
+    amounts_clear(season);
     for (size_t i = 0; i < model->matches.count; i++) {
         const struct match *match = model->matches.items[i];
         const struct product *product = match->products.count ? match->products.items[0] : NULL;
@@ -58,15 +59,6 @@ static bool matches_apply(struct season *season, struct solution *solution, stru
             solved = match_apply(season, solution, match, occurrence);
         }
     }
-    return solved;
-}
-
-/* Matches first, then corrections in the order of the text. */
-static void rates_choose(struct season *season, struct solution *solution, struct watch *watch)
-{
-    const struct model *model = season->model;
-    amounts_clear(season);
-    bool solved = matches_apply(season, solution, watch);
     for (size_t i = 0; i < model->corrects.count && solved; i++) {
         const struct correct *correct = model->corrects.items[i];
         bool sound = !correct->symbol.broken && !(correct->added && correct->added->symbol.broken);

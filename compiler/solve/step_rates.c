@@ -27,18 +27,6 @@ static double choice_step(const struct choice *choice, size_t level)
     return choice->steps[level < last ? level : last];
 }
 
-/* The highest rate in steps that is not above `rate`: a multiple, or an end of the label. */
-static double rate_down(const struct choice *choice, double rate, size_t level)
-{
-    double step = choice_step(choice, level);
-    double multiple = floor(rate / step * (1 + COMPARE_TOLERANCE)) * step;
-    if (!(rate > 0))
-        return 0;
-    if (!exceeds(choice->high, rate))
-        return choice->high;
-    return fmax(multiple, choice->low);
-}
-
 /* The next one above or below; -1 without one. Below the least there is only 0. */
 static double rate_next(const struct choice *choice, double rate, size_t level, bool up)
 {
@@ -179,10 +167,18 @@ static bool kind_step(struct stepping *stepping, size_t kind)
         if (stepping->exact[kind][i] > 0)
             levels = plot->choices.items[i].step_count > levels ? plot->choices.items[i].step_count : levels;
     for (size_t level = 0; level < levels && exceeds(least, stepping->problem->within); level++) {
-        for (size_t i = 0; i < count; i++)
-            rates[i] = plot->choices.items[i].step_count
-                           ? rate_down(&plot->choices.items[i], stepping->exact[kind][i], level)
-                           : stepping->exact[kind][i];
+        /* From the highest rate in steps that is not above the exact one: a multiple, or an end of the label.
+         */
+        for (size_t i = 0; i < count; i++) {
+            const struct choice *choice = &plot->choices.items[i];
+            rates[i] = stepping->exact[kind][i];
+            if (!choice->step_count || !(rates[i] > 0))
+                continue;
+            double step = choice_step(choice, level);
+            rates[i] = exceeds(choice->high, rates[i])
+                           ? fmax(floor(rates[i] / step * (1 + COMPARE_TOLERANCE)) * step, choice->low)
+                           : choice->high;
+        }
         rates_improve(stepping, kind, rates, level);
         double cost = steps_cost(stepping, kind, rates);
         if (plot_breach(plot, rates) > 0 || !(cost < least))
@@ -313,31 +309,6 @@ static bool product_lower(const struct stepping *stepping, uint32_t product, dou
 /* A last pack of which less than this is used is bought for little (common practice, no source). */
 static const double LITTLE_OF_A_PACK = 0.25;
 
-/* One pack less, where little of the last one is used and that is one less to buy. The kg before that; 0
- * where nothing was lowered. */
-static double packs_spare(const struct stepping *stepping, uint32_t at)
-{
-    const struct problem_product *product = &stepping->problem->products.items[at];
-    if (!product->alone)
-        return 0;
-    double pack = product->packs.items[0].mass, mass = product_mass_used(stepping, at);
-    double fewer = (ceil(mass / pack * (1 - COMPARE_TOLERANCE)) - 1) * pack;
-    double used = mass - fewer; /* of the last one */
-    bool spared = fewer > 0 && used > 0 && used <= pack * LITTLE_OF_A_PACK &&
-                  used <= mass * stepping->problem->within && product_lower(stepping, at, fewer, true);
-    return spared ? mass : 0;
-}
-
-/* Whether the packs that were chosen hold what the steps take, lowered where they must be. */
-static bool packs_hold(const struct stepping *stepping, uint32_t at, const uint32_t *packs)
-{
-    const struct problem_product *product = &stepping->problem->products.items[at];
-    double hold = 0;
-    for (size_t i = 0; i < product->packs.count; i++)
-        hold += packs[i] * product->packs.items[i].mass;
-    return product_lower(stepping, at, hold, false);
-}
-
 /* ---- all of it ---- */
 
 /* The kind with only what its rates use: nothing else takes a step, and most of a question is never used. */
@@ -406,11 +377,26 @@ void kinds_step(const struct problem *problem, struct plot_kinds *kinds, struct 
     for (uint32_t product = 0; product < problem->products.count && kinds->count > 1; product++)
         for (uint32_t at = 0; at < problem->application_count; at++)
             rate_unite(&stepping, (struct share_of_application){product, at});
-    for (uint32_t product = 0; product < problem->products.count; product++)
+    for (uint32_t at = 0; at < problem->products.count; at++) {
+        const struct problem_product *product = &problem->products.items[at];
+
+        /* Whether the packs that were chosen hold what the steps take, lowered where they must be. */
+        double held = 0;
+        for (size_t i = 0; i < product->packs.count && answer->packs; i++)
+            held += answer->packs[at][i] * product->packs.items[i].mass;
         if (answer->packs)
-            hold = packs_hold(&stepping, product, answer->packs[product]) && hold;
-        else
-            answer->spared[product] = packs_spare(&stepping, product);
+            hold = product_lower(&stepping, at, held, false) && hold;
+        if (answer->packs || !product->alone)
+            continue;
+
+        /* One pack less, where little of the last one is used and that is one less to buy. */
+        double pack = product->packs.items[0].mass, mass = product_mass_used(&stepping, at);
+        double fewer = (ceil(mass / pack * (1 - COMPARE_TOLERANCE)) - 1) * pack;
+        double last = mass - fewer; /* what is used of it */
+        if (fewer > 0 && last > 0 && last <= pack * LITTLE_OF_A_PACK && last <= mass * problem->within &&
+            product_lower(&stepping, at, fewer, true))
+            answer->spared[at] = mass;
+    }
     answer->stepped = stepped && hold;
     arena_work(arena, (most - stepping.left) / TURNS_A_STEP);
     for (size_t i = 0; i < kinds->count && hold; i++)
