@@ -7,38 +7,6 @@
 #define ROUNDING 1e-10
 
 /* A sum may pass its bound by what its own rounding comes to. */
-static double demand_breach(const struct demand *demand, const double *rates)
-{
-    bool sides[2] = {false, false};
-    double used = 0, sum = 0, other = 0, size = fabs(demand->bound);
-    for (size_t i = 0; i < demand->parts.count; i++) {
-        const struct demand_part *part = &demand->parts.items[i];
-        double rate = rates[part->choice];
-        used += rate > 0;
-        sides[part->factor > 0] |= rate > 0;
-        sum += rate * part->factor;
-        other += rate * part->other;
-        size += fabs(rate * part->factor);
-    }
-    double over = sum - demand->bound;
-    bool passed = over > ROUNDING * size;
-    switch (demand->kind) {
-    case DEMAND_MOST:
-        return passed ? over / size : 0;
-    case DEMAND_EITHER:
-        return passed && exceeds(other, demand->other_bound) ? over / size : 0;
-    case DEMAND_LEAST:
-        return exceeds(demand->bound, sum) ? -over / size : 0;
-    case DEMAND_NONE:
-        return used;
-    case DEMAND_TIMES:
-        return fmax(0, used - demand->bound);
-    case DEMAND_APART:
-        return sides[0] && sides[1];
-    }
-    return 0;
-}
-
 double plot_breach(const struct plot *plot, const double *rates)
 {
     double breach = 0;
@@ -46,8 +14,42 @@ double plot_breach(const struct plot *plot, const double *rates)
         const struct choice *choice = &plot->choices.items[i];
         breach += rates[i] > 0 && (exceeds(choice->low, rates[i]) || exceeds(rates[i], choice->high));
     }
-    for (size_t i = 0; i < plot->demands.count; i++)
-        breach += demand_breach(&plot->demands.items[i], rates);
+    for (size_t i = 0; i < plot->demands.count; i++) {
+        const struct demand *demand = &plot->demands.items[i];
+        bool sides[2] = {false, false};
+        double used = 0, sum = 0, other = 0, size = fabs(demand->bound);
+        for (size_t j = 0; j < demand->parts.count; j++) {
+            const struct demand_part *part = &demand->parts.items[j];
+            double rate = rates[part->choice];
+            used += rate > 0;
+            sides[part->factor > 0] |= rate > 0;
+            sum += rate * part->factor;
+            other += rate * part->other;
+            size += fabs(rate * part->factor);
+        }
+        double over = sum - demand->bound;
+        bool passed = over > ROUNDING * size;
+        switch (demand->kind) {
+        case DEMAND_MOST:
+            breach += passed ? over / size : 0;
+            break;
+        case DEMAND_EITHER:
+            breach += passed && exceeds(other, demand->other_bound) ? over / size : 0;
+            break;
+        case DEMAND_LEAST:
+            breach += exceeds(demand->bound, sum) ? -over / size : 0;
+            break;
+        case DEMAND_NONE:
+            breach += used;
+            break;
+        case DEMAND_TIMES:
+            breach += fmax(0, used - demand->bound);
+            break;
+        case DEMAND_APART:
+            breach += sides[0] && sides[1];
+            break;
+        }
+    }
     return breach;
 }
 
@@ -130,24 +132,6 @@ bool score_better(const struct plot_score *a, const struct plot_score *b)
 
 /* ---- an answer to begin with ---- */
 
-/* What still fits into a choice beside the other rates, by its label and every sum that only grows. */
-static double rate_room(const struct plot *plot, const double *rates, uint32_t at)
-{
-    double room = plot->choices.items[at].high;
-    for (size_t i = 0; i < plot->demands.count; i++) {
-        const struct demand *demand = &plot->demands.items[i];
-        double sum = 0, factor = 0;
-        for (size_t j = 0; j < demand->parts.count && demand->kind == DEMAND_MOST; j++) {
-            const struct demand_part *part = &demand->parts.items[j];
-            sum += part->choice == at ? 0 : rates[part->choice] * part->factor;
-            factor = part->choice == at ? part->factor : factor;
-        }
-        if (factor > 0)
-            room = fmin(room, fmax(0, (demand->bound - sum) / factor));
-    }
-    return room;
-}
-
 /* Rates are raised one at a time: always the one, and to the figure, that does most for the
  * goals; what an `at least` demands counts before them. A round looks at each choice and want once. */
 bool plot_greedy(const struct problem *problem, const struct plot *plot, bool priced, uint64_t allowed,
@@ -165,7 +149,19 @@ bool plot_greedy(const struct problem *problem, const struct plot *plot, bool pr
         for (uint32_t i = 0; i < plot->choices.count && work <= allowed; i++) {
             const struct choice *choice = &plot->choices.items[i];
             const struct problem_product *product = &problem->products.items[choice->product];
-            double before = rates[i], room = ceilings[i] > 0 ? rate_room(plot, rates, i) : 0;
+            double before = rates[i], room = ceilings[i] > 0 ? choice->high : 0;
+            /* What fits in beside the other rates, by every sum that only grows. */
+            for (size_t j = 0; j < plot->demands.count && ceilings[i] > 0; j++) {
+                const struct demand *demand = &plot->demands.items[j];
+                double sum = 0, factor = 0;
+                for (size_t k = 0; k < demand->parts.count && demand->kind == DEMAND_MOST; k++) {
+                    const struct demand_part *part = &demand->parts.items[k];
+                    sum += part->choice == i ? 0 : rates[part->choice] * part->factor;
+                    factor = part->choice == i ? part->factor : factor;
+                }
+                if (factor > 0)
+                    room = fmin(room, fmax(0, (demand->bound - sum) / factor));
+            }
             bool full = !(room > before) || exceeds(choice->low, room);
             for (size_t j = 0; j <= plot->wants.count && !full; j++) {
                 double content = j < plot->wants.count ? product->content[plot->wants.items[j].nutrient] : 0;

@@ -30,8 +30,7 @@ struct plot_outcome plot_varied(const struct problem *problem, const struct plot
     double *missing = ARENA_ARRAY(problem->arena, plot->wants.count, double);
     struct arena_mark mark = arena_mark(problem->arena);
     struct programme *programme = programme_new(problem, &plot, 1, variation);
-    programme_goal_worst(programme, GOAL_WORST);
-    programme_goal_wants(programme, GOAL_SHORT, false);
+    programme_goals(programme, GOAL_SHORT);
     if (variation.eased != NO_CAUSE)
         lp_goal_term(programme->lp, GOAL_SHORT + 1, programme->distance, 1);
     struct lp_answer answer = lp_solve(programme->lp);
@@ -60,23 +59,6 @@ static void hold(bool *holding, uint32_t cause)
         holding[cause] = true;
 }
 
-/* What counts, forbids or has a least rate; and sums and most rates where `sums`. */
-static void hold_all(const struct plot *plot, bool sums, bool *holding)
-{
-    for (size_t i = 0; i < plot->choices.count; i++) {
-        const struct choice *choice = &plot->choices.items[i];
-        if (choice->low > 0)
-            hold(holding, choice->low_cause);
-        if (sums && !isinf(choice->high))
-            hold(holding, choice->high_cause);
-    }
-    for (size_t i = 0; i < plot->demands.count; i++) {
-        const struct demand *demand = &plot->demands.items[i];
-        if (sums || (demand->kind != DEMAND_MOST && demand->kind != DEMAND_LEAST))
-            hold(holding, demand->cause);
-    }
-}
-
 /* Dual values tell of sums alone. Where a rate has a gap, or a want may vanish, a sum may hold the plot back
  * by keeping it at 0 and have no price: then all sums are marked. */
 void plot_holding(const struct problem *problem, const struct plot *plot, bool *holding)
@@ -84,14 +66,26 @@ void plot_holding(const struct problem *problem, const struct plot *plot, bool *
     struct arena_mark mark = arena_mark(problem->arena);
     struct programme *programme = programme_new(problem, &plot, 1, UNCHANGED);
     bool gapped = false;
-    programme_goal_worst(programme, GOAL_WORST);
-    programme_goal_wants(programme, GOAL_SHORT, false);
+    programme_goals(programme, GOAL_SHORT);
     struct lp_answer answer = lp_solve(programme->lp);
     for (size_t i = 0; i < plot->choices.count; i++)
         gapped = gapped || plot->choices.items[i].low > 0;
     for (size_t i = 0; i < plot->wants.count; i++)
         gapped = gapped || (plot->wants.items[i].per_n > 0 && plot->wants.items[i].bare < 0);
-    hold_all(plot, gapped, holding);
+
+    /* What counts, forbids or has a least rate; and all sums and most rates where a gap may hide them. */
+    for (size_t i = 0; i < plot->choices.count; i++) {
+        const struct choice *choice = &plot->choices.items[i];
+        if (choice->low > 0)
+            hold(holding, choice->low_cause);
+        if (gapped && !isinf(choice->high))
+            hold(holding, choice->high_cause);
+    }
+    for (size_t i = 0; i < plot->demands.count; i++) {
+        const struct demand *demand = &plot->demands.items[i];
+        if (gapped || (demand->kind != DEMAND_MOST && demand->kind != DEMAND_LEAST))
+            hold(holding, demand->cause);
+    }
     for (size_t i = 0; i < programme->behind.count && answer.outcome == LP_SOLVED; i++) {
         const struct problem_row *row = &programme->behind.items[i];
         for (uint32_t goal = GOAL_WORST; goal <= GOAL_SHORT; goal++) {

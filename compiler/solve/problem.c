@@ -123,10 +123,13 @@ static struct programme *kind_programme(const struct problem *problem, const str
 {
     struct programme *programme =
         programme_new(problem, &plot, 1, (struct variation){.barred = barred, .eased = NO_CAUSE});
-    programme_goal_worst(programme, GOAL_WORST);
-    programme_goal_wants(programme, GOAL_SHORT, false);
-    programme_goal_wants(programme, GOAL_EXCESS, true);
-    programme_goal_cost(programme, GOAL_COST, priced);
+    programme_goals(programme, GOAL_EXCESS);
+    /* By the pack that is cheapest for its mass, or by mass. The plot's area is the same for all its rates,
+     * and left out. */
+    lp_goal(programme->lp, GOAL_COST);
+    for (uint32_t i = 0; i < plot->choices.count; i++)
+        lp_goal_term(programme->lp, GOAL_COST, programme->plots[0].rate[i],
+                     product_price(&problem->products.items[plot->choices.items[i].product], priced));
     programme_goal_unique(programme, GOAL_COST + 1);
     programme_goal_corner(programme, GOAL_COST + 2);
     for (uint32_t goal = 0; goal < KIND_GOALS && most; goal++)
@@ -157,21 +160,6 @@ bool kind_solve(const struct problem *problem, struct plot_kind *kind, const boo
     return kind->outcome == LP_SOLVED;
 }
 
-/* Any rates at all that keep the demands, however they do by the goals: with one relaxation for each
- * division, and none of them compared, a search for these comes much further with its work. */
-static bool rates_keep(const struct problem *problem, const struct plot *plot, uint64_t work, double *rates)
-{
-    struct arena_mark mark = arena_mark(problem->arena);
-    struct programme *programme = programme_new(problem, &plot, 1, UNCHANGED);
-    programme_guess(programme);
-    problem_allow(problem, work);
-    struct lp_answer answer = lp_solve_rounded(programme->lp);
-    if (answer.outcome == LP_SOLVED)
-        rates_read(&programme->plots[0], &answer, rates);
-    arena_rewind(problem->arena, mark);
-    return answer.outcome == LP_SOLVED && plot_breach(plot, rates) == 0;
-}
-
 /* Where a first search ends early, or is defeated, rates found otherwise may be better than its own, or all
  * there are: raised from nothing, or from whatever keeps the demands. `kinds`: as many share what this may
  * cost. Rates at all are worth more than the questions after this one: a search for them has KEEP_LEAST. */
@@ -186,8 +174,22 @@ static void kind_anyhow(const struct problem *problem, struct plot_kind *kind, b
     bool kept = plot_greedy(problem, plot, priced, greedy, raised);
     left = left < KEEP_LEAST ? left : KEEP_LEAST;
     keep = keep > left ? keep : left;
-    if (!kept && kind->outcome == LP_UNDECIDED && rates_keep(problem, plot, keep, raised))
-        kept = plot_greedy(problem, plot, priced, greedy, raised);
+
+    /* Any rates at all that keep the demands, however they do by the goals: with one relaxation for each
+     * division, and none of them compared, a search for these comes much further with its work. */
+    if (!kept && kind->outcome == LP_UNDECIDED) {
+        struct arena_mark mark = arena_mark(problem->arena);
+        struct programme *programme = programme_new(problem, &plot, 1, UNCHANGED);
+        programme_guess(programme);
+        problem_allow(problem, keep);
+        struct lp_answer answer = lp_solve_rounded(programme->lp);
+        if (answer.outcome == LP_SOLVED)
+            rates_read(&programme->plots[0], &answer, raised);
+        arena_rewind(problem->arena, mark);
+        if (answer.outcome == LP_SOLVED && plot_breach(plot, raised) == 0)
+            kept = plot_greedy(problem, plot, priced, greedy, raised);
+    }
+
     struct plot_score found = plot_score(problem, plot, raised, priced), best = {.breach = 0};
     memcpy(best.goals, kind->goals, sizeof best.goals);
     if (!kept || (searched && !score_better(&found, &best)))
@@ -196,26 +198,6 @@ static void kind_anyhow(const struct problem *problem, struct plot_kind *kind, b
     kind->rates = raised;
     kind->outcome = LP_SOLVED;
     kind->proven = false;
-}
-
-/* What one kind leaves of its share is there for those after it. */
-static void kinds_solve(const struct problem *problem, struct plot_kinds *kinds,
-                        struct problem_answer *answer)
-{
-    uint64_t work = problem_work(problem);
-    for (size_t i = 0; i < kinds->count; i++) {
-        struct plot_kind *kind = &kinds->items[i];
-        work_share(problem, work, kinds->count - i);
-        kind_solve(problem, kind, NULL, NULL, answer->priced);
-        work = work_rest(problem, work);
-        if (kind->outcome != LP_SOLVED || !kind->proven)
-            kind_anyhow(problem, kind, answer->priced, kinds->count);
-        answer->proven = answer->proven && kind->proven;
-        if (kind->outcome == LP_SOLVED || answer->outcome != LP_SOLVED)
-            continue;
-        answer->outcome = kind->outcome;
-        answer->failed_plot = kind->first;
-    }
 }
 
 /* ---- tidying ---- */
@@ -300,9 +282,7 @@ static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
     for (size_t i = 0; i < kinds->count; i++)
         plots[i] = &kinds->items[i].plot;
     struct programme *programme = programme_new(problem, plots, kinds->count, UNCHANGED);
-    programme_goal_worst(programme, GOAL_WORST);
-    programme_goal_wants(programme, GOAL_SHORT, false);
-    programme_goal_wants(programme, GOAL_EXCESS, true);
+    programme_goals(programme, GOAL_EXCESS);
     programme_goal_packs(programme, GOAL_COST, answer->priced);
     programme_goal_products(programme, GOAL_PRODUCTS);
     programme_goal_unique(programme, GOAL_COUNT);
@@ -380,9 +360,32 @@ static void goals_add(const struct problem *problem, const struct plot_kinds *ki
 /* Each plot gets the answer of its kind; goals of all plots add up. */
 struct problem_answer problem_solve(const struct problem *problem)
 {
-    struct problem_answer answer = {.outcome = LP_SOLVED, .proven = true, .priced = problem_priced(problem)};
+    struct problem_answer answer = {.outcome = LP_SOLVED, .proven = true, .priced = true};
     struct plot_kinds kinds = kinds_of(problem);
-    kinds_solve(problem, &kinds, &answer);
+    uint64_t work = problem_work(problem);
+    for (size_t i = 0; i < problem->products.count; i++) {
+        const struct problem_product *product = &problem->products.items[i];
+        bool priced = false;
+        for (size_t j = 0; j < product->packs.count; j++)
+            priced = priced || !isnan(product->packs.items[j].price);
+        answer.priced = answer.priced && priced;
+    }
+
+    /* What one kind leaves of its share is there for those after it. */
+    for (size_t i = 0; i < kinds.count; i++) {
+        struct plot_kind *kind = &kinds.items[i];
+        work_share(problem, work, kinds.count - i);
+        kind_solve(problem, kind, NULL, NULL, answer.priced);
+        work = work_rest(problem, work);
+        if (kind->outcome != LP_SOLVED || !kind->proven)
+            kind_anyhow(problem, kind, answer.priced, kinds.count);
+        answer.proven = answer.proven && kind->proven;
+        if (kind->outcome == LP_SOLVED || answer.outcome != LP_SOLVED)
+            continue;
+        answer.outcome = kind->outcome;
+        answer.failed_plot = kind->first;
+    }
+
     if (answer.outcome == LP_SOLVED && problem->whole_packs)
         packs_solve(problem, &kinds, &answer);
     else if (answer.outcome == LP_SOLVED) {

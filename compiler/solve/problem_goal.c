@@ -1,37 +1,19 @@
 /* What is sought, goal by goal. */
 #include "compiler/solve/problem_lp.h"
 
-void programme_goal_worst(struct programme *programme, uint32_t goal)
+/* A want of what nothing supplies has no columns. */
+void programme_goals(struct programme *programme, enum problem_goal last)
 {
-    lp_goal(programme->lp, goal);
-    for (size_t i = 0; i < programme->plot_count; i++)
-        lp_goal_term(programme->lp, goal, programme->plots[i].worst, 1);
-}
-
-void programme_goal_wants(struct programme *programme, uint32_t goal, bool excess)
-{
-    lp_goal(programme->lp, goal);
-    for (size_t i = 0; i < programme->plot_count; i++) {
-        const struct plot_columns *columns = &programme->plots[i];
-        const uint32_t *of_want = excess ? columns->excess : columns->shortfall;
-        for (size_t j = 0; j < columns->plot->wants.count; j++)
-            if (of_want[j] != NO_COLUMN)
-                lp_goal_term(programme->lp, goal, of_want[j], 1);
-    }
-}
-
-/* By the pack that is cheapest for its mass; by mass where not `priced`. Of one plot the area is the same for
- * all its rates, and is left out; of several it is counted. */
-void programme_goal_cost(struct programme *programme, uint32_t goal, bool priced)
-{
-    lp_goal(programme->lp, goal);
-    for (size_t i = 0; i < programme->plot_count; i++) {
-        const struct plot_columns *columns = &programme->plots[i];
-        double area = programme->plot_count > 1 ? columns->plot->area_m2 : 1;
-        for (uint32_t j = 0; j < columns->plot->choices.count; j++) {
-            const struct problem_product *product =
-                &programme->problem->products.items[columns->plot->choices.items[j].product];
-            lp_goal_term(programme->lp, goal, columns->rate[j], area * product_price(product, priced));
+    for (enum problem_goal goal = GOAL_WORST; goal <= last; goal++) {
+        lp_goal(programme->lp, goal);
+        for (size_t i = 0; i < programme->plot_count; i++) {
+            const struct plot_columns *columns = &programme->plots[i];
+            const uint32_t *of_want = goal == GOAL_EXCESS ? columns->excess : columns->shortfall;
+            if (goal == GOAL_WORST)
+                lp_goal_term(programme->lp, goal, columns->worst, 1);
+            for (size_t j = 0; j < columns->plot->wants.count && goal != GOAL_WORST; j++)
+                if (of_want[j] != NO_COLUMN)
+                    lp_goal_term(programme->lp, goal, of_want[j], 1);
         }
     }
 }

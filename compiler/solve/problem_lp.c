@@ -4,19 +4,6 @@
 
 #include <assert.h>
 
-bool problem_priced(const struct problem *problem)
-{
-    for (size_t i = 0; i < problem->products.count; i++) {
-        const struct problem_product *product = &problem->products.items[i];
-        bool priced = false;
-        for (size_t j = 0; j < product->packs.count; j++)
-            priced = priced || !isnan(product->packs.items[j].price);
-        if (!priced)
-            return false;
-    }
-    return true;
-}
-
 bool programme_eases(const struct programme *programme, uint32_t cause)
 {
     return cause != NO_CAUSE && programme->variation.eased == cause;
@@ -84,66 +71,7 @@ double *plot_ceilings(const struct problem *problem, const struct plot *plot, st
     return ceilings;
 }
 
-/* A rate that can only be 0, for one reason or several, is fixed there: gaps that cannot be crossed are not
- * searched. The label's most is a bound of the column, or a row where it is to be moved. */
-static void rate_add(struct programme *programme, struct plot_columns *columns, uint32_t at)
-{
-    const struct choice *choice = &columns->plot->choices.items[at];
-    bool free_low = !cause_in_force(programme->variation, choice->low_cause);
-    bool free_high = !cause_in_force(programme->variation, choice->high_cause);
-    double low = free_low || columns->ceiling[at] <= 0 ? 0 : choice->low / RATE_UNIT;
-    double high = free_high ? INFINITY : choice->high / RATE_UNIT;
-    high = columns->ceiling[at] > 0 ? high : 0;
-    columns->rate[at] = lp_column(programme->lp, low > 0 ? LP_GAP : LP_REAL, low, high);
-    cause_behind(programme, columns->rate[at], choice->high_cause, true);
-    if (!programme_eases(programme, choice->high_cause) || isinf(choice->high))
-        return;
-    uint32_t row = lp_row(programme->lp, -INFINITY, choice->high / RATE_UNIT);
-    lp_term(programme->lp, row, columns->rate[at], 1);
-    lp_term(programme->lp, row, programme->distance, -1);
-}
-
-/* A product's rates together are 0, or from k leasts of one to k mosts of one: a gap that settles most
- * others. */
-static void totals_add(struct programme *programme, struct plot_columns *columns)
-{
-    const struct plot *plot = columns->plot;
-    for (uint32_t i = 0; i < plot->choices.count;) {
-        uint32_t product = plot->choices.items[i].product, row = lp_row(programme->lp, 0, 0);
-        double low = INFINITY, high = 0;
-        for (; i < plot->choices.count && plot->choices.items[i].product == product; i++) {
-            const struct choice *choice = &plot->choices.items[i];
-            bool gapped = cause_in_force(programme->variation, choice->low_cause) && columns->ceiling[i] > 0;
-            low = fmin(low, gapped ? choice->low : columns->ceiling[i] > 0 ? 0 : low);
-            high = fmax(high, columns->ceiling[i]);
-            lp_term(programme->lp, row, columns->rate[i], 1);
-        }
-        bool gap = low > 0 && !isinf(low);
-        uint32_t total =
-            gap ? lp_column(programme->lp, LP_STEPS, low / RATE_UNIT, fmax(low, high) / RATE_UNIT)
-                : lp_column(programme->lp, LP_REAL, 0, INFINITY);
-        lp_first(programme->lp, total);
-        lp_term(programme->lp, row, total, -1);
-    }
-}
-
 /* ---- demands ---- */
-
-/* Rows are scaled to a bound of 1, so that what the arithmetic lets pass is the same share of every bound. */
-static void demand_sum(struct programme *programme, const struct plot_columns *columns,
-                       const struct demand *demand)
-{
-    bool least = demand->kind == DEMAND_LEAST;
-    double bound = demand->bound / RATE_UNIT, scale = bound > 1e-6 ? 1 / bound : 1;
-    uint32_t row = least ? lp_row(programme->lp, bound * scale, INFINITY)
-                         : lp_row(programme->lp, -INFINITY, bound * scale);
-    for (size_t i = 0; i < demand->parts.count; i++)
-        lp_term(programme->lp, row, columns->rate[demand->parts.items[i].choice],
-                demand->parts.items[i].factor * scale);
-    if (programme_eases(programme, demand->cause))
-        lp_term(programme->lp, row, programme->distance, least ? scale : -scale);
-    cause_behind(programme, row, demand->cause, false);
-}
 
 /* The most that one sum of an `either` can come to (its own, or the other): by what each of its rates cannot
  * pass alone, or by another demand that holds some of them together. */
@@ -210,9 +138,21 @@ static void demands_add(struct programme *programme, const struct plot_columns *
             continue;
         switch (demand->kind) {
         case DEMAND_MOST:
-        case DEMAND_LEAST:
-            demand_sum(programme, columns, demand);
+        case DEMAND_LEAST: {
+            /* Rows are scaled to a bound of 1, so that what the arithmetic lets pass is the same share of
+             * every bound. */
+            bool least = demand->kind == DEMAND_LEAST;
+            double bound = demand->bound / RATE_UNIT, scale = bound > 1e-6 ? 1 / bound : 1;
+            uint32_t row = least ? lp_row(programme->lp, bound * scale, INFINITY)
+                                 : lp_row(programme->lp, -INFINITY, bound * scale);
+            for (size_t j = 0; j < demand->parts.count; j++)
+                lp_term(programme->lp, row, columns->rate[demand->parts.items[j].choice],
+                        demand->parts.items[j].factor * scale);
+            if (programme_eases(programme, demand->cause))
+                lp_term(programme->lp, row, programme->distance, least ? scale : -scale);
+            cause_behind(programme, row, demand->cause, false);
             break;
+        }
         case DEMAND_EITHER:
             demand_either(programme, columns, demand);
             break;
@@ -223,10 +163,8 @@ static void demands_add(struct programme *programme, const struct plot_columns *
             break;
         }
         case DEMAND_TIMES:
-            uses_times(uses, demand);
-            break;
         case DEMAND_APART:
-            uses_apart(uses, demand);
+            uses_add(uses, demand);
             break;
         }
     }
@@ -246,38 +184,6 @@ double want_unit(const struct want *want)
 {
     return want->amount > 0 ? want->amount
                             : nutrient_trade_form(want->nutrient)->element_per_unit * RATE_UNIT;
-}
-
-/* What is wanted less `bare`, both as shares: per_n of the N chosen. Where `bare` lies below 0 the sum may
- * too, and then nothing is wanted: a whole number says on which side it is, since a want that were free to
- * rise would hide the excess. */
-static void want_grows(struct programme *programme, const struct plot_columns *columns,
-                       const struct want *want, uint32_t row)
-{
-    struct lp *lp = programme->lp;
-    double unit = want_unit(want), bare = want->bare / unit, most = 0;
-    uint32_t sum = row, above = NO_COLUMN;
-    if (bare < 0) {
-        sum = lp_row(lp, bare, bare); /* above - below - per_n * N = bare */
-        above = lp_column(lp, LP_REAL, 0, INFINITY);
-        lp_term(lp, sum, above, 1);
-        lp_term(lp, row, above, -1);
-    }
-    for (uint32_t i = 0; i < columns->plot->choices.count; i++) {
-        double per_rate = want->per_n * choice_content(programme, columns->plot, i, NUTRIENT_N) / unit;
-        lp_term(lp, sum, columns->rate[i], -per_rate * RATE_UNIT);
-        most += per_rate * columns->ceiling[i];
-    }
-    if (bare >= 0)
-        return;
-    uint32_t below = lp_column(lp, LP_REAL, 0, INFINITY), side = lp_column(lp, LP_WHOLE, 0, 1);
-    uint32_t only_above = lp_row(lp, -INFINITY, 0), only_below = lp_row(lp, -INFINITY, -bare);
-    lp_first(lp, side);
-    lp_term(lp, sum, below, -1);
-    lp_term(lp, only_above, above, 1);
-    lp_term(lp, only_above, side, -fmax(0, most + bare));
-    lp_term(lp, only_below, below, 1);
-    lp_term(lp, only_below, side, -bare);
 }
 
 /* given + what the rates supply + shortfall - what may go beyond - excess = wanted, all of it as a share.
@@ -308,8 +214,34 @@ static void want_add(struct programme *programme, struct plot_columns *columns, 
         lp_term(lp, worst, columns->worst, 1);
         lp_term(lp, worst, columns->shortfall[at], -1);
     }
-    if (want->per_n > 0)
-        want_grows(programme, columns, want, row);
+
+    /* What is wanted less `bare`, both as shares: per_n of the N chosen. Where `bare` lies below 0 the sum
+     * may too, and then nothing is wanted: a whole number says on which side it is, since a want that were
+     * free to rise would hide the excess. */
+    double bare = want->bare / unit, most = 0;
+    uint32_t sum = row, above = NO_COLUMN;
+    bool vanishes = want->per_n > 0 && bare < 0;
+    if (vanishes) {
+        sum = lp_row(lp, bare, bare); /* above - below - per_n * N = bare */
+        above = lp_column(lp, LP_REAL, 0, INFINITY);
+        lp_term(lp, sum, above, 1);
+        lp_term(lp, row, above, -1);
+    }
+    for (uint32_t i = 0; i < plot->choices.count && want->per_n > 0; i++) {
+        double per_rate = want->per_n * choice_content(programme, plot, i, NUTRIENT_N) / unit;
+        lp_term(lp, sum, columns->rate[i], -per_rate * RATE_UNIT);
+        most += per_rate * columns->ceiling[i];
+    }
+    if (vanishes) {
+        uint32_t below = lp_column(lp, LP_REAL, 0, INFINITY), side = lp_column(lp, LP_WHOLE, 0, 1);
+        uint32_t only_above = lp_row(lp, -INFINITY, 0), only_below = lp_row(lp, -INFINITY, -bare);
+        lp_first(lp, side);
+        lp_term(lp, sum, below, -1);
+        lp_term(lp, only_above, above, 1);
+        lp_term(lp, only_above, side, -fmax(0, most + bare));
+        lp_term(lp, only_below, below, 1);
+        lp_term(lp, only_below, side, -bare);
+    }
     for (uint32_t i = 0; i < plot->choices.count; i++)
         lp_term(lp, row, columns->rate[i],
                 choice_content(programme, plot, i, want->nutrient) * RATE_UNIT / unit);
@@ -319,15 +251,51 @@ static void want_add(struct programme *programme, struct plot_columns *columns, 
 static void plot_add(struct programme *programme, struct plot_columns *columns)
 {
     const struct plot *plot = columns->plot;
+    struct lp *lp = programme->lp;
     columns->rate = ARENA_ARRAY(programme->arena, plot->choices.count, uint32_t);
     columns->shortfall = ARENA_ARRAY(programme->arena, plot->wants.count, uint32_t);
     columns->excess = ARENA_ARRAY(programme->arena, plot->wants.count, uint32_t);
     columns->ceiling = plot_ceilings(programme->problem, plot, programme->variation);
-    for (uint32_t i = 0; i < plot->choices.count; i++)
-        rate_add(programme, columns, i);
-    totals_add(programme, columns);
+
+    /* A rate that can only be 0, for one reason or several, is fixed there: gaps that cannot be crossed are
+     * not searched. The label's most is a bound of the column, or a row where it is to be moved. */
+    for (uint32_t i = 0; i < plot->choices.count; i++) {
+        const struct choice *choice = &plot->choices.items[i];
+        bool free_low = !cause_in_force(programme->variation, choice->low_cause);
+        bool free_high = !cause_in_force(programme->variation, choice->high_cause);
+        double low = free_low || columns->ceiling[i] <= 0 ? 0 : choice->low / RATE_UNIT;
+        double high = free_high ? INFINITY : choice->high / RATE_UNIT;
+        high = columns->ceiling[i] > 0 ? high : 0;
+        columns->rate[i] = lp_column(lp, low > 0 ? LP_GAP : LP_REAL, low, high);
+        cause_behind(programme, columns->rate[i], choice->high_cause, true);
+        if (!programme_eases(programme, choice->high_cause) || isinf(choice->high))
+            continue;
+        uint32_t row = lp_row(lp, -INFINITY, choice->high / RATE_UNIT);
+        lp_term(lp, row, columns->rate[i], 1);
+        lp_term(lp, row, programme->distance, -1);
+    }
+
+    /* A product's rates together are 0, or from k leasts of one to k mosts of one: a gap that settles most
+     * others. */
+    for (uint32_t i = 0; i < plot->choices.count;) {
+        uint32_t product = plot->choices.items[i].product, row = lp_row(lp, 0, 0);
+        double low = INFINITY, high = 0;
+        for (; i < plot->choices.count && plot->choices.items[i].product == product; i++) {
+            const struct choice *choice = &plot->choices.items[i];
+            bool gapped = cause_in_force(programme->variation, choice->low_cause) && columns->ceiling[i] > 0;
+            low = fmin(low, gapped ? choice->low : columns->ceiling[i] > 0 ? 0 : low);
+            high = fmax(high, columns->ceiling[i]);
+            lp_term(lp, row, columns->rate[i], 1);
+        }
+        bool gap = low > 0 && !isinf(low);
+        uint32_t total = gap ? lp_column(lp, LP_STEPS, low / RATE_UNIT, fmax(low, high) / RATE_UNIT)
+                             : lp_column(lp, LP_REAL, 0, INFINITY);
+        lp_first(lp, total);
+        lp_term(lp, row, total, -1);
+    }
+
     demands_add(programme, columns);
-    columns->worst = lp_column(programme->lp, LP_REAL, 0, INFINITY);
+    columns->worst = lp_column(lp, LP_REAL, 0, INFINITY);
     for (uint32_t i = 0; i < plot->wants.count; i++)
         want_add(programme, columns, i);
 }

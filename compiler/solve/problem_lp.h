@@ -45,19 +45,14 @@ struct programme {
 struct programme *programme_new(const struct problem *problem, const struct plot *const *plots, size_t count,
                                 struct variation variation);
 
-/* Goals, by their numbers in the programme. */
-void programme_goal_worst(struct programme *programme, uint32_t goal);
-/* What is missing, or what is too much. */
-void programme_goal_wants(struct programme *programme, uint32_t goal, bool excess);
-void programme_goal_cost(struct programme *programme, uint32_t goal, bool priced); /* by mass; no packs */
+/* The goals that are of wants, from GOAL_WORST to `last`: GOAL_SHORT or GOAL_EXCESS. */
+void programme_goals(struct programme *programme, enum problem_goal last);
+/* Goals by their numbers in the programme. */
 void programme_goal_packs(struct programme *programme, uint32_t goal, bool priced);
 void programme_goal_products(struct programme *programme, uint32_t goal);
 void programme_goal_unique(struct programme *programme, uint32_t goal);
 /* Only settles which corner a relaxation takes. */
 void programme_goal_corner(struct programme *programme, uint32_t goal);
-
-/* Whether every product that can be used has a price. */
-bool problem_priced(const struct problem *problem);
 
 /* Whether the variation leaves the cause as it is; whether it moves it. */
 bool cause_in_force(struct variation variation, uint32_t cause);
@@ -69,9 +64,9 @@ bool demand_adds_up(const struct demand *demand);
 
 /* Whole numbers that are 1 where any rate of a set is above 0: one for each set, whichever demands ask. */
 struct uses *uses_new(struct programme *programme, const struct plot_columns *columns);
-void uses_times(struct uses *uses, const struct demand *demand);
-/* The demand is kept until uses_close, which writes those that exclude each other in one row. */
-void uses_apart(struct uses *uses, const struct demand *demand);
+/* DEMAND_TIMES at once; DEMAND_APART is kept until uses_close, which writes those that exclude each other in
+ * one row. */
+void uses_add(struct uses *uses, const struct demand *demand);
 void uses_close(struct uses *uses);
 
 /* The rate is 0 unless `use`, a whole number, is 1: by a row of its own, unless others have it `held`. */

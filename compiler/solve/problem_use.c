@@ -49,40 +49,6 @@ void programme_link(struct programme *programme, const struct plot_columns *colu
     lp_term(programme->lp, row, use, -columns->ceiling[choice] / RATE_UNIT);
 }
 
-/* Where a demand that only adds up names nothing but rates of the set, its sum is at most its bound times the
- * use. What a rate cannot pass for that demand alone needs no row of its own. */
-static void set_link(struct uses *uses, const struct use_set *set)
-{
-    struct programme *programme = uses->programme;
-    const struct plot_columns *columns = uses->columns;
-    const struct plot *plot = columns->plot;
-    struct lp *lp = programme->lp;
-    bool *of_set = ARENA_ARRAY(programme->arena, plot->choices.count, bool);
-    bool *linked = ARENA_ARRAY(programme->arena, plot->choices.count, bool);
-    for (size_t i = 0; i < set->choices.count; i++)
-        of_set[set->choices.items[i]] = true;
-    for (size_t i = 0; i < plot->demands.count && set->choices.count > 1; i++) {
-        const struct demand *demand = &plot->demands.items[i];
-        bool adds_up = demand_adds_up(demand) && demand->parts.count > 1 &&
-                       demand->bound / RATE_UNIT > 1e-6 &&
-                       cause_in_force(programme->variation, demand->cause);
-        for (size_t j = 0; j < demand->parts.count && adds_up; j++)
-            adds_up = of_set[demand->parts.items[j].choice];
-        if (!adds_up)
-            continue;
-        uint32_t row = lp_row(lp, -INFINITY, 0);
-        lp_term(lp, row, set->column, -1);
-        for (size_t j = 0; j < demand->parts.count; j++) {
-            const struct demand_part *part = &demand->parts.items[j];
-            lp_term(lp, row, columns->rate[part->choice], part->factor * RATE_UNIT / demand->bound);
-            if (part->factor > 0 && !exceeds(demand->bound / part->factor, columns->ceiling[part->choice]))
-                linked[part->choice] = true;
-        }
-    }
-    for (size_t i = 0; i < set->choices.count; i++)
-        programme_link(programme, columns, set->choices.items[i], set->column, linked[set->choices.items[i]]);
-}
-
 /* ---- sets ---- */
 
 /* The set of a demand's parts with that factor, there being at least one; made where no demand named it yet.
@@ -107,13 +73,47 @@ static uint32_t side_of(struct uses *uses, const struct demand *demand, double s
     set.next = *first;
     VECTOR_PUSH(arena, &uses->sets, set);
     *first = (uint32_t)uses->sets.count - 1;
-    set_link(uses, &set);
+
+    /* Where a demand that only adds up names nothing but rates of the set, its sum is at most its bound times
+     * the use. What a rate cannot pass for that demand alone needs no row of its own. */
+    struct programme *programme = uses->programme;
+    const struct plot_columns *columns = uses->columns;
+    const struct plot *plot = columns->plot;
+    bool *of_set = ARENA_ARRAY(arena, plot->choices.count, bool);
+    bool *linked = ARENA_ARRAY(arena, plot->choices.count, bool);
+    for (size_t i = 0; i < set.choices.count; i++)
+        of_set[set.choices.items[i]] = true;
+    for (size_t i = 0; i < plot->demands.count && set.choices.count > 1; i++) {
+        const struct demand *sum = &plot->demands.items[i];
+        bool adds_up = demand_adds_up(sum) && sum->parts.count > 1 && sum->bound / RATE_UNIT > 1e-6 &&
+                       cause_in_force(programme->variation, sum->cause);
+        for (size_t j = 0; j < sum->parts.count && adds_up; j++)
+            adds_up = of_set[sum->parts.items[j].choice];
+        if (!adds_up)
+            continue;
+        uint32_t row = lp_row(programme->lp, -INFINITY, 0);
+        lp_term(programme->lp, row, set.column, -1);
+        for (size_t j = 0; j < sum->parts.count; j++) {
+            const struct demand_part *part = &sum->parts.items[j];
+            lp_term(programme->lp, row, columns->rate[part->choice], part->factor * RATE_UNIT / sum->bound);
+            if (part->factor > 0 && !exceeds(sum->bound / part->factor, columns->ceiling[part->choice]))
+                linked[part->choice] = true;
+        }
+    }
+    for (size_t i = 0; i < set.choices.count; i++)
+        programme_link(programme, columns, set.choices.items[i], set.column, linked[set.choices.items[i]]);
     return *first;
 }
 
-void uses_times(struct uses *uses, const struct demand *demand)
+/* Each rate of a DEMAND_TIMES is a set of its own. */
+void uses_add(struct uses *uses, const struct demand *demand)
 {
     struct programme *programme = uses->programme;
+    if (demand->kind == DEMAND_APART) {
+        struct use_pair pair = {side_of(uses, demand, 0), side_of(uses, demand, 1), demand->cause};
+        VECTOR_PUSH(programme->arena, &uses->pairs, pair);
+        return;
+    }
     uint32_t row = lp_row(programme->lp, -INFINITY, demand->bound);
     for (size_t i = 0; i < demand->parts.count; i++) {
         struct demand alone = {.kind = DEMAND_TIMES};
@@ -125,74 +125,56 @@ void uses_times(struct uses *uses, const struct demand *demand)
         lp_term(programme->lp, row, programme->distance, -1);
 }
 
-void uses_apart(struct uses *uses, const struct demand *demand)
-{
-    struct use_pair pair = {side_of(uses, demand, 0), side_of(uses, demand, 1), demand->cause};
-    VECTOR_PUSH(uses->programme->arena, &uses->pairs, pair);
-}
-
 /* ---- what excludes each other ---- */
 
-struct clash {
-    uint32_t *sets; /* that the pairs at hand name, in order of first mention */
-    size_t count;
-    bool *pairs, *said; /* by two places in `sets`: exclude each other; a row says so */
-};
-
-static size_t clash_place(struct clash *clash, uint32_t set)
-{
-    size_t at = 0;
-    while (at < clash->count && clash->sets[at] != set)
-        at++;
-    if (at == clash->count)
-        clash->sets[clash->count++] = set;
-    return at;
-}
-
-/* Of the pair and all that excludes what is in the row already, at most one is used. */
-static void clash_row(struct uses *uses, struct clash *clash, size_t first, size_t second)
-{
-    struct lp *lp = uses->programme->lp;
-    size_t *members = ARENA_ARRAY(uses->programme->arena, clash->count, size_t), count = 2;
-    members[0] = first;
-    members[1] = second;
-    for (size_t i = 0; i < clash->count; i++) {
-        bool excludes = true;
-        for (size_t j = 0; j < count && excludes; j++)
-            excludes = clash->pairs[i * clash->count + members[j]];
-        if (excludes)
-            members[count++] = i;
-    }
-    uint32_t row = lp_row(lp, -INFINITY, 1);
-    for (size_t i = 0; i < count; i++) {
-        lp_term(lp, row, uses->sets.items[clash->sets[members[i]]].column, 1);
-        for (size_t j = 0; j < count; j++)
-            clash->said[members[i] * clash->count + members[j]] = true;
-    }
-}
-
-/* The pairs of one statement after those of the other. */
+/* The pairs of one statement after those of the other. A pair that no row says yet gets one: of the two, and
+ * of all that excludes what is in the row already, at most one is used. */
 void uses_close(struct uses *uses)
 {
     struct arena *arena = uses->programme->arena;
+    struct lp *lp = uses->programme->lp;
     for (size_t from = 0, to; from < uses->pairs.count; from = to) {
         const struct use_pair *pairs = &uses->pairs.items[from];
         for (to = from + 1; to < uses->pairs.count; to++)
             if (uses->pairs.items[to].cause != pairs->cause)
                 break;
-        size_t count = to - from, *places = ARENA_ARRAY(arena, 2 * count, size_t);
-        struct clash clash = {.sets = ARENA_ARRAY(arena, 2 * count, uint32_t)};
-        for (size_t i = 0; i < count; i++) {
-            places[2 * i] = clash_place(&clash, pairs[i].first);
-            places[2 * i + 1] = clash_place(&clash, pairs[i].second);
+
+        /* The sets that these pairs name, in order of first mention; and where the two of each pair are. */
+        size_t ends = 2 * (to - from), count = 0;
+        size_t *places = ARENA_ARRAY(arena, ends, size_t), *members = ARENA_ARRAY(arena, ends, size_t);
+        uint32_t *sets = ARENA_ARRAY(arena, ends, uint32_t);
+        for (size_t i = 0; i < ends; i++) {
+            uint32_t set = i % 2 ? pairs[i / 2].second : pairs[i / 2].first;
+            while (places[i] < count && sets[places[i]] != set)
+                places[i]++;
+            if (places[i] == count)
+                sets[count++] = set;
         }
-        clash.pairs = ARENA_ARRAY(arena, clash.count * clash.count, bool);
-        clash.said = ARENA_ARRAY(arena, clash.count * clash.count, bool);
-        for (size_t i = 0; i < count; i++)
-            clash.pairs[places[2 * i] * clash.count + places[2 * i + 1]] =
-                clash.pairs[places[2 * i + 1] * clash.count + places[2 * i]] = true;
-        for (size_t i = 0; i < count; i++)
-            if (!clash.said[places[2 * i] * clash.count + places[2 * i + 1]])
-                clash_row(uses, &clash, places[2 * i], places[2 * i + 1]);
+
+        /* By two places in `sets`: exclude each other; a row says so. */
+        bool *excluding = ARENA_ARRAY(arena, count * count, bool);
+        bool *said = ARENA_ARRAY(arena, count * count, bool);
+        for (size_t i = 0; i < ends; i++)
+            excluding[places[i] * count + places[i ^ 1]] = true;
+        for (size_t i = 0; i < ends; i += 2) {
+            size_t held = 2;
+            if (said[places[i] * count + places[i + 1]])
+                continue;
+            members[0] = places[i];
+            members[1] = places[i + 1];
+            for (size_t j = 0; j < count; j++) {
+                bool excludes = true;
+                for (size_t k = 0; k < held && excludes; k++)
+                    excludes = excluding[j * count + members[k]];
+                if (excludes)
+                    members[held++] = j;
+            }
+            uint32_t row = lp_row(lp, -INFINITY, 1);
+            for (size_t j = 0; j < held; j++) {
+                lp_term(lp, row, uses->sets.items[sets[members[j]]].column, 1);
+                for (size_t k = 0; k < held; k++)
+                    said[members[j] * count + members[k]] = true;
+            }
+        }
     }
 }
