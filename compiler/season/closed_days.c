@@ -1,24 +1,18 @@
 /* Days that limits close to applications: windows of the year, single days, days of the week. */
 #include "compiler/season/dating.h"
 
-/* The last of the month where that has no such day. */
-static day_number day_within(int year, int month, int day)
-{
-    int length = days_in_month(year, month);
-    return day_of_date((struct civil_date){year, month, day < length ? day : length});
-}
-
-/* Feb 29 as a start is Mar 1 where there is none. A window whose end comes before its start in the year goes
- * on into the next one. */
+/* Feb 29 is Mar 1 as a start and Feb 28 as an end where there is none. A window whose end comes before its
+ * start in the year goes on into the next one. */
 static struct day_span limit_window(const struct limit *limit, int year)
 {
     struct civil_date first = limit->closed_first, last = limit->closed_last;
     if (first.year && last.year)
         return (struct day_span){day_of_date(first), day_of_date(last)};
     bool wraps = last.month < first.month || (last.month == first.month && last.day < first.day);
-    return (struct day_span){day_within(year, first.month, first.day) +
-                                 (first.day > days_in_month(year, first.month)),
-                             day_within(year + wraps, last.month, last.day)};
+    bool late = first.day > days_in_month(year, first.month);
+    bool early = last.day > days_in_month(year + wraps, last.month);
+    return (struct day_span){day_of_date((struct civil_date){year, first.month, first.day - late}) + late,
+                             day_of_date((struct civil_date){year + wraps, last.month, last.day - early})};
 }
 
 struct day_span limit_window_on(const struct limit *limit, day_number day)
@@ -45,8 +39,8 @@ static const struct day_set *open_days(struct dating_rules *rules, uint32_t numb
     bool dated = limit->closed_first.year && limit->closed_last.year;
     switch (limit->kind) {
     case LIMIT_CLOSED:
-        for (int year = date_of_day(day_set_first(open)).year - 1, end = date_of_day(day_set_last(open)).year;
-             year <= end; year = dated ? end + 1 : year + 1) {
+        for (int year = date_of_day(rules->first).year - 1, end = date_of_day(rules->last).year; year <= end;
+             year = dated ? end + 1 : year + 1) {
             struct day_span window = limit_window(limit, year);
             open = day_set_remove_range(arena, open, window.first, window.last);
         }
@@ -81,25 +75,11 @@ static const struct day_set *open_days(struct dating_rules *rules, uint32_t numb
 
 struct closure {
     struct dating *dating;
-    bool *zone_bound;     /* by zone index: the limit at hand binds it */
-    uint32_t *last_limit; /* by node: the limit last given to it, + 1 */
+    uint32_t number;      /* of the limit at hand, from 1 */
+    bool heat;            /* it is about heat that the plan may take nevertheless */
+    uint32_t *zone_bound; /* by zone index: the last limit that binds it */
+    uint32_t *last_limit; /* by node: the limit last given to it */
 };
-
-static void zones_mark(struct closure *closure, const struct limit *limit, bool bound)
-{
-    const struct model *model = closure->dating->season->model;
-    for (size_t i = 0; i < limit->set->places.count; i++)
-        closure->zone_bound[limit->set->places.items[i]->index] = bound;
-    for (size_t i = 0; i < model->zones.count && limit->set->places.count == 0; i++)
-        closure->zone_bound[i] = bound;
-}
-
-/* Heat that the plan takes nevertheless; a law or a label is kept all the same. */
-static bool heat_taken(const struct closure *closure, const struct limit *limit, bool taken)
-{
-    const struct taken *heat = &closure->dating->rules->heat;
-    return limit->kind == LIMIT_HEAT && !limit_is_fixed(limit) && (heat->all || taken);
-}
 
 /* By an amount with what the limit is on, on ground that it binds; or by the ground alone, where the limit
  * names neither nutrient nor product. */
@@ -112,15 +92,15 @@ static bool occurrence_concerned(const struct closure *closure, const struct lim
         bool concerned = limit->nutrients.count == 0;
         for (size_t j = 0; j < limit->nutrients.count && !concerned; j++)
             concerned = amount_brings(amount, limit->nutrients.items[j]->nutrient);
-        if (concerned && closure->zone_bound[amount->zone->index] &&
+        if (concerned && closure->zone_bound[amount->zone->index] == closure->number &&
             limit_concerns_product(limit, amount->product) &&
-            !heat_taken(closure, limit, products[amount->product->index]))
+            !(closure->heat && products[amount->product->index]))
             return true;
     }
     struct ground ground = occurrence_ground(closure->dating, occurrence);
     bool any = limit->nutrients.count == 0 && !limit->product_kind;
     for (size_t i = 0; i < ground.count && any; i++)
-        if (closure->zone_bound[ground.zones[i]->index])
+        if (closure->zone_bound[ground.zones[i]->index] == closure->number)
             return true;
     return false;
 }
@@ -129,8 +109,10 @@ static bool occurrence_concerned(const struct closure *closure, const struct lim
 void closed_days_make(struct dating *dating)
 {
     const struct model *model = dating->season->model;
-    struct closure closure = {dating, ARENA_ARRAY(dating->scratch, model->zones.count, bool),
-                              ARENA_ARRAY(dating->scratch, dating->node_count, uint32_t)};
+    const struct taken *heat = &dating->rules->heat;
+    struct closure closure = {.dating = dating,
+                              .zone_bound = ARENA_ARRAY(dating->scratch, model->zones.count, uint32_t),
+                              .last_limit = ARENA_ARRAY(dating->scratch, dating->node_count, uint32_t)};
     for (uint32_t number = 0; number < model->limits.count; number++) {
         const struct limit *limit = model->limits.items[number];
         const struct day_set **open = &dating->rules->open[number];
@@ -138,13 +120,18 @@ void closed_days_make(struct dating *dating)
             *open = open_days(dating->rules, number);
         if (!*open)
             continue;
-        zones_mark(&closure, limit, true);
+        closure.number = number + 1;
+        for (size_t i = 0; i < limit->set->places.count; i++)
+            closure.zone_bound[limit->set->places.items[i]->index] = closure.number;
+        for (size_t i = 0; i < model->zones.count && limit->set->places.count == 0; i++)
+            closure.zone_bound[i] = closure.number;
+        /* A law or a label is kept all the same. */
+        closure.heat = limit->kind == LIMIT_HEAT && !limit_is_fixed(limit);
         for (size_t i = 0; i < model->treatments.count; i++) {
             /* All times of a treatment that are whole and still to come have the same amounts, so the first
              * one speaks for them. */
             bool looked_at = false, concerned = false;
-            if (model->treatments.items[i]->task ||
-                heat_taken(&closure, limit, dating->rules->heat.treatments[i]))
+            if (model->treatments.items[i]->task || (closure.heat && (heat->all || heat->treatments[i])))
                 continue;
             for (uint32_t j = dating->season->first_of[i]; j < dating->season->first_of[i + 1]; j++) {
                 const struct occurrence *occurrence = &dating->season->occurrences.items[j];
@@ -155,16 +142,15 @@ void closed_days_make(struct dating *dating)
                 if (!rest && !looked_at)
                     concerned = occurrence_concerned(&closure, limit, occurrence);
                 looked_at = looked_at || !rest;
-                if (closure.last_limit[node] == number + 1 ||
+                if (closure.last_limit[node] == closure.number ||
                     (rest ? !occurrence_concerned(&closure, limit, occurrence) : !concerned))
                     continue;
-                closure.last_limit[node] = number + 1;
+                closure.last_limit[node] = closure.number;
                 condition_add(dating, node,
                               (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS,
                                                            .days = *open,
                                                            .cause = dating->rules->limit_cause + number});
             }
         }
-        zones_mark(&closure, limit, false);
     }
 }
