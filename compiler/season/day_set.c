@@ -1,5 +1,4 @@
-/* A bit for each day of the horizon. Bits past its end are zero, so that whole words can be counted and
- * searched. */
+/* A bit for each day of the horizon. Bits past its end are zero, so that whole words can be searched. */
 #include "compiler/season/day_set.h"
 
 #include <assert.h>
@@ -9,6 +8,7 @@ enum { WORD_BITS = 64, WEEK = 7 };
 
 struct day_set {
     day_number first, last;
+    size_t count; /* of words */
     uint64_t words[];
 };
 
@@ -17,50 +17,21 @@ static size_t offset_of(const struct day_set *set, day_number day)
     return (size_t)((int64_t)day - set->first);
 }
 
-static size_t word_count(const struct day_set *set)
-{
-    return offset_of(set, set->last) / WORD_BITS + 1;
-}
-
-static struct day_set *set_create(struct arena *arena, day_number first, day_number last)
-{
-    assert(first <= last && (int64_t)last - first < DAY_SET_SPAN);
-    struct day_set shape = {.first = first, .last = last};
-    struct day_set *set = arena_alloc(arena, sizeof shape + word_count(&shape) * sizeof(uint64_t));
-    *set = shape;
-    return set;
-}
-
 static struct day_set *set_copy(struct arena *arena, const struct day_set *set)
 {
-    struct day_set *copy = set_create(arena, set->first, set->last);
-    memcpy(copy->words, set->words, word_count(set) * sizeof(uint64_t));
-    return copy;
-}
-
-/* Ones from bit `low` to bit `high` of a word, both included. */
-static uint64_t ones(size_t low, size_t high)
-{
-    return UINT64_MAX << low & UINT64_MAX >> (WORD_BITS - 1 - high);
+    size_t size = sizeof *set + set->count * sizeof(uint64_t);
+    return memcpy(arena_alloc(arena, size), set, size);
 }
 
 const struct day_set *day_set_all(struct arena *arena, day_number first, day_number last)
 {
-    struct day_set *set = set_create(arena, first, last);
-    size_t count = word_count(set);
+    assert(first <= last && (int64_t)last - first < DAY_SET_SPAN);
+    size_t days = (size_t)((int64_t)last - first) + 1, count = (days + WORD_BITS - 1) / WORD_BITS;
+    struct day_set *set = arena_alloc(arena, sizeof *set + count * sizeof(uint64_t));
+    *set = (struct day_set){.first = first, .last = last, .count = count};
     memset(set->words, 0xff, count * sizeof(uint64_t));
-    set->words[count - 1] = ones(0, offset_of(set, last) % WORD_BITS);
+    set->words[count - 1] = UINT64_MAX >> (WORD_BITS - 1 - offset_of(set, last) % WORD_BITS);
     return set;
-}
-
-day_number day_set_first(const struct day_set *set)
-{
-    return set->first;
-}
-
-day_number day_set_last(const struct day_set *set)
-{
-    return set->last;
 }
 
 /* A copy, but for the part of each word within the range. */
@@ -78,7 +49,7 @@ const struct day_set *day_set_remove_range(struct arena *arena, const struct day
     for (size_t word = low / WORD_BITS; word <= high / WORD_BITS; word++) {
         size_t start = word == low / WORD_BITS ? low % WORD_BITS : 0;
         size_t end = word == high / WORD_BITS ? high % WORD_BITS : WORD_BITS - 1;
-        rest->words[word] &= ~ones(start, end);
+        rest->words[word] &= ~(UINT64_MAX << start & UINT64_MAX >> (WORD_BITS - 1 - end));
     }
     return rest;
 }
@@ -94,7 +65,7 @@ const struct day_set *day_set_keep_weekdays(struct arena *arena, const struct da
             patterns[begin] |= (uint64_t)(weekdays >> (begin + bit) % WEEK & 1) << bit;
     struct day_set *kept = set_copy(arena, set);
     size_t weekday = (size_t)weekday_of_day(set->first);
-    for (size_t word = 0; word < word_count(set); word++) {
+    for (size_t word = 0; word < set->count; word++) {
         kept->words[word] &= patterns[weekday];
         weekday = (weekday + WORD_BITS) % WEEK;
     }
@@ -123,24 +94,16 @@ bool day_set_contains(const struct day_set *set, day_number day)
     return set->words[offset / WORD_BITS] >> offset % WORD_BITS & 1;
 }
 
-size_t day_set_count(const struct day_set *set)
-{
-    size_t count = 0;
-    for (size_t word = 0; word < word_count(set); word++)
-        count += (size_t)__builtin_popcountll(set->words[word]);
-    return count;
-}
-
 /* Word by word: the first bit set from the day on. */
 bool day_set_next(const struct day_set *set, day_number day, day_number *found)
 {
     if (day > set->last)
         return false;
     size_t offset = day < set->first ? 0 : offset_of(set, day);
-    size_t word = offset / WORD_BITS, count = word_count(set);
+    size_t word = offset / WORD_BITS;
     uint64_t bits = set->words[word] & UINT64_MAX << offset % WORD_BITS;
     while (!bits) {
-        if (++word == count)
+        if (++word == set->count)
             return false;
         bits = set->words[word];
     }
@@ -155,7 +118,7 @@ bool day_set_previous(const struct day_set *set, day_number day, day_number *fou
         return false;
     size_t offset = offset_of(set, day > set->last ? set->last : day);
     size_t word = offset / WORD_BITS;
-    uint64_t bits = set->words[word] & ones(0, offset % WORD_BITS);
+    uint64_t bits = set->words[word] & UINT64_MAX >> (WORD_BITS - 1 - offset % WORD_BITS);
     while (!bits) {
         if (word-- == 0)
             return false;

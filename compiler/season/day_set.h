@@ -13,9 +13,6 @@ enum { DAY_SET_SPAN = 110000 };
 /* Every day from `first` to `last`, both included; first <= last, at most DAY_SET_SPAN days. */
 const struct day_set *day_set_all(struct arena *arena, day_number first, day_number last);
 
-day_number day_set_first(const struct day_set *set); /* of the horizon, allowed or not */
-day_number day_set_last(const struct day_set *set);
-
 /* Without the days from `from` to `to`, both included; what lies outside the horizon does not matter, and
  * from > to removes nothing. */
 const struct day_set *day_set_remove_range(struct arena *arena, const struct day_set *set, day_number from,
@@ -30,7 +27,6 @@ const struct day_set *day_set_keep_if(struct arena *arena, const struct day_set 
                                       bool (*keep)(day_number day, const void *context), const void *context);
 
 bool day_set_contains(const struct day_set *set, day_number day); /* false outside the horizon */
-size_t day_set_count(const struct day_set *set);
 
 /* The first allowed day on or after `day`, the last one on or before it; false, and nothing stored, when
  * there is none. `day` may lie outside the horizon. */

@@ -61,6 +61,15 @@ static void check_searches(const struct pair *pair)
     }
 }
 
+/* By going from day to day: also past the horizon there must be none. */
+static size_t days_of(const struct day_set *set)
+{
+    size_t count = 0;
+    for (day_number day = INT32_MIN; day_set_next(set, day, &day); day++)
+        count++;
+    return count;
+}
+
 static void check_pair(const struct pair *pair)
 {
     size_t count = 0;
@@ -68,7 +77,7 @@ static void check_pair(const struct pair *pair)
         assert_int_equal(day_set_contains(pair->set, day), pair->open[day - pair->first]);
         count += pair->open[day - pair->first];
     }
-    assert_int_equal(day_set_count(pair->set), count);
+    assert_int_equal(days_of(pair->set), count);
     assert_false(day_set_contains(pair->set, pair->first - 1));
     assert_false(day_set_contains(pair->set, pair->last + 1));
     check_searches(pair);
@@ -142,9 +151,7 @@ static void test_weekends_of_a_season(void **state)
     day_number last = day_of_date((struct civil_date){2027, 11, 20});
     const struct day_set *set =
         day_set_keep_weekdays(*state, day_set_all(*state, first, last), 1u << SATURDAY | 1u << SUNDAY);
-    assert_int_equal(day_set_count(set), 37 * 2 + 1);
-    assert_int_equal(day_set_first(set), first);
-    assert_int_equal(day_set_last(set), last);
+    assert_int_equal(days_of(set), 37 * 2 + 1);
     day_number day;
     assert_true(day_set_next(set, day_of_date((struct civil_date){2027, 4, 12}), &day));
     assert_int_equal(day, day_of_date((struct civil_date){2027, 4, 17}));
@@ -157,7 +164,7 @@ static void test_longest_horizon(void **state)
     day_number first = day_of_date((struct civil_date){FIRST_YEAR, 1, 1});
     day_number last = day_of_date((struct civil_date){LAST_YEAR, 12, 31});
     const struct day_set *set = day_set_all(*state, first, last);
-    assert_int_equal(day_set_count(set), last - first + 1);
+    assert_int_equal(days_of(set), last - first + 1);
     set = day_set_remove_range(*state, set, first + 1, last - 1);
     day_number day;
     assert_true(day_set_next(set, first + 1, &day));
@@ -165,7 +172,7 @@ static void test_longest_horizon(void **state)
     assert_true(day_set_previous(set, last - 1, &day));
     assert_int_equal(day, first);
     set = day_set_remove_range(*state, set, INT32_MIN, INT32_MAX);
-    assert_int_equal(day_set_count(set), 0);
+    assert_int_equal(days_of(set), 0);
     assert_false(day_set_next(set, INT32_MIN, &day));
     assert_false(day_set_previous(set, INT32_MAX, &day));
 }
