@@ -15,30 +15,6 @@ struct quantity_days {
     bool filled, summed;
 };
 
-struct climate {
-    struct arena *arena;
-    const struct weather *weather;
-    day_number first;
-    size_t count;
-    size_t blocks; /* whole ones */
-    struct quantity_days *quantities;
-};
-
-const struct weather *climate_weather(const struct climate *climate)
-{
-    return climate->weather;
-}
-
-day_number climate_first(const struct climate *climate)
-{
-    return climate->first;
-}
-
-day_number climate_last(const struct climate *climate)
-{
-    return climate->first + (day_number)climate->count - 1;
-}
-
 bool climate_years(const struct climate *climate, int *first, int *last)
 {
     const struct weather_series *history = &climate->weather->history;
@@ -72,15 +48,10 @@ static double row_value(const struct weather_row *row, enum weather_quantity qua
 
 enum { FEB_29 = 31 + 28 }; /* as a day of the year, from 0 */
 
-static bool is_leap(int year)
-{
-    return days_in_month(year, 2) == 29;
-}
-
 int climate_day_of_year(day_number day)
 {
     int gone = day_of_year(day) - 1;
-    return gone + (gone >= FEB_29 && !is_leap(date_of_day(day).year));
+    return gone + (gone >= FEB_29 && days_in_month(date_of_day(day).year, 2) < 29);
 }
 
 /* The normals stated, or else the means of the history, month by month; [leap year], by day of the year from
@@ -110,9 +81,8 @@ static void expect(const struct climate *climate, enum weather_quantity quantity
             means[month] = stated[month];
         known = known || !isnan(means[month]);
     }
-    int last = date_of_day(climate_last(climate)).year;
-    for (int year = date_of_day(climate->first).year; year <= last; year++)
-        reaches[is_leap(year)] = true;
+    for (int year = date_of_day(climate->first).year; year <= date_of_day(climate->last).year; year++)
+        reaches[days_in_month(year, 2) == 29] = true;
     for (int leap = 0; leap <= 1; leap++)
         if (known && reaches[leap])
             normals_daily(means, leap, expected[leap]);
@@ -123,23 +93,6 @@ static void expect(const struct climate *climate, enum weather_quantity quantity
 
 /* ---- the days ---- */
 
-static void fill_series(struct reading *readings, const struct climate *climate,
-                        enum weather_quantity quantity, const struct weather_series *series,
-                        enum reading_origin origin)
-{
-    for (size_t i = 0; i < series->rows.count; i++) {
-        const struct weather_row *row = &series->rows.items[i];
-        double value = row_value(row, quantity);
-        if (!isnan(value))
-            readings[row->day - climate->first] = (struct reading){value, origin, false};
-    }
-}
-
-static enum reading_origin less_sure(enum reading_origin a, enum reading_origin b)
-{
-    return a < b ? a : b;
-}
-
 /* Means come of the high and the low, the soil's temperature of the means. */
 static const struct reading *readings_of(const struct climate *climate, enum weather_quantity quantity)
 {
@@ -149,15 +102,16 @@ static const struct reading *readings_of(const struct climate *climate, enum wea
     if (quantity == WEATHER_MEAN) {
         const struct reading *highs = readings_of(climate, WEATHER_HIGH);
         const struct reading *lows = readings_of(climate, WEATHER_LOW);
-        for (size_t i = 0; i < climate->count; i++)
-            days->readings[i] = (struct reading){(highs[i].value + lows[i].value) / 2,
-                                                 less_sure(highs[i].origin, lows[i].origin), false};
+        for (size_t i = 0; i < climate->count; i++) {
+            enum reading_origin origin = highs[i].origin < lows[i].origin ? highs[i].origin : lows[i].origin;
+            days->readings[i] = (struct reading){(highs[i].value + lows[i].value) / 2, origin, false};
+        }
     } else {
         /* What is expected first, then the forecast over it, then what was measured. */
         double expected[2][YEAR_DAYS];
         expect(climate, quantity, expected);
         for (size_t i = 0; i < climate->count;) { /* year by year */
-            int year = date_of_day(climate->first + (day_number)i).year, leap = is_leap(year);
+            int year = date_of_day(climate->first + (day_number)i).year, leap = days_in_month(year, 2) == 29;
             int gone = climate->first + (day_number)i - day_of_date((struct civil_date){year, 1, 1});
             for (; gone < YEAR_DAYS - !leap && i < climate->count; gone++, i++) {
                 double value = expected[leap][gone];
@@ -165,8 +119,15 @@ static const struct reading *readings_of(const struct climate *climate, enum wea
                     (struct reading){value, isnan(value) ? READING_NONE : READING_EXPECTED, false};
             }
         }
-        fill_series(days->readings, climate, quantity, &climate->weather->forecast, READING_FORECAST);
-        fill_series(days->readings, climate, quantity, &climate->weather->history, READING_MEASURED);
+        const struct weather_series *surer[] = {&climate->weather->forecast, &climate->weather->history};
+        for (int k = 0; k < 2; k++)
+            for (size_t i = 0; i < surer[k]->rows.count; i++) {
+                const struct weather_row *row = &surer[k]->rows.items[i];
+                struct reading reading = {row_value(row, quantity), k ? READING_MEASURED : READING_FORECAST,
+                                          false};
+                if (!isnan(reading.value))
+                    days->readings[row->day - climate->first] = reading;
+            }
     }
     if (quantity == WEATHER_SOIL) {
         /* A reading of the soil stays; what is only expected of it gives way to surer air. */
@@ -185,7 +146,7 @@ static const struct reading *readings_of(const struct climate *climate, enum wea
                 enum reading_origin air = airs[i - back].origin;
                 if (air == READING_NONE)
                     break;
-                origin = less_sure(origin, air);
+                origin = air < origin ? air : origin;
             }
             if (!isnan(soil[i]) && days->readings[i].origin <= READING_EXPECTED &&
                 origin > days->readings[i].origin)
@@ -200,20 +161,12 @@ static const struct reading *readings_of(const struct climate *climate, enum wea
 struct reading climate_reading(const struct climate *climate, enum weather_quantity quantity, day_number day)
 {
     assert(quantity < WEATHER_QUANTITY_COUNT);
-    if (day < climate->first || day > climate_last(climate))
+    if (day < climate->first || day > climate->last)
         return (struct reading){.value = NAN};
     return readings_of(climate, quantity)[day - climate->first];
 }
 
 /* ---- runs of days ---- */
-
-static struct weather_summary summary_of(struct reading reading)
-{
-    if (reading.origin == READING_NONE)
-        return (struct weather_summary){.lowest = INFINITY, .highest = -INFINITY};
-    return (struct weather_summary){reading.value,  reading.value,    reading.value, 1,
-                                    reading.origin, reading.estimated};
-}
 
 static struct weather_summary summary_join(struct weather_summary a, struct weather_summary b)
 {
@@ -233,8 +186,12 @@ enum { BLOCK = 32, LONG_RUN = 64 }; /* days; of shorter runs each day is looked 
 static struct weather_summary summary_add_days(struct weather_summary sum, const struct reading *readings,
                                                size_t from, size_t end)
 {
-    for (size_t i = from; i < end; i++)
-        sum = summary_join(sum, summary_of(readings[i]));
+    for (size_t i = from; i < end; i++) {
+        double value = readings[i].value;
+        struct weather_summary day = {value, value, value, 1, readings[i].origin, readings[i].estimated};
+        if (day.origin != READING_NONE)
+            sum = summary_join(sum, day);
+    }
     return sum;
 }
 
@@ -242,9 +199,9 @@ static struct weather_summary summary_add_days(struct weather_summary sum, const
 struct weather_summary climate_summary(const struct climate *climate, enum weather_quantity quantity,
                                        day_number first, day_number last)
 {
-    struct weather_summary sum = summary_of((struct reading){.value = NAN});
+    struct weather_summary sum = {.lowest = INFINITY, .highest = -INFINITY};
     first = first > climate->first ? first : climate->first;
-    last = last < climate_last(climate) ? last : climate_last(climate);
+    last = last < climate->last ? last : climate->last;
     if (last < first)
         return sum;
     size_t from = (size_t)(first - climate->first), end = (size_t)(last - climate->first) + 1;
@@ -273,15 +230,6 @@ struct weather_summary climate_summary(const struct climate *climate, enum weath
     return sum;
 }
 
-static void reach_series(const struct weather_series *series, day_number *first, day_number *last)
-{
-    if (series->rows.count == 0)
-        return;
-    day_number begins = series->rows.items[0].day, ends = series->rows.items[series->rows.count - 1].day;
-    *first = begins < *first ? begins : *first;
-    *last = ends > *last ? ends : *last;
-}
-
 /* By the lows of the middle of each month, of either kind of year. */
 int climate_hottest_month(const struct climate *climate)
 {
@@ -305,12 +253,19 @@ const struct climate *climate_make(struct arena *arena, const struct weather *we
                                    day_number last)
 {
     struct climate *climate = ARENA_NEW(arena, struct climate);
-    reach_series(&weather->history, &first, &last);
-    reach_series(&weather->forecast, &first, &last);
+    const struct weather_series *files[] = {&weather->history, &weather->forecast};
+    for (int i = 0; i < 2; i++)
+        if (files[i]->rows.count) {
+            day_number begins = files[i]->rows.items[0].day;
+            day_number ends = files[i]->rows.items[files[i]->rows.count - 1].day;
+            first = begins < first ? begins : first;
+            last = ends > last ? ends : last;
+        }
     *climate =
         (struct climate){.arena = arena,
                          .weather = weather,
                          .first = first - SOIL_DAYS,
+                         .last = last,
                          .count = (size_t)(last - first) + 1 + SOIL_DAYS,
                          .quantities = ARENA_ARRAY(arena, WEATHER_QUANTITY_COUNT, struct quantity_days)};
     climate->blocks = climate->count / BLOCK;

@@ -21,7 +21,14 @@ struct reading {
     bool estimated; /* soil temperature told from the air's; `origin` is then the air's */
 };
 
-struct climate;
+struct climate { /* only read from outside; what is behind the days is climate.c's own */
+    struct arena *arena;
+    const struct weather *weather;
+    day_number first, last;
+    size_t count;  /* days */
+    size_t blocks; /* whole ones */
+    struct quantity_days *quantities;
+};
 
 /* For the days from `first` to `last` and all that files tell of. What is not asked for takes no effort; the
  * days of a quantity are worked out by the first call that does, which takes memory for a while. */
@@ -45,10 +52,6 @@ struct weather_summary climate_summary(const struct climate *climate, enum weath
 
 /* The day of the year, from 0, as if every year had a Feb 29. */
 int climate_day_of_year(day_number day);
-
-const struct weather *climate_weather(const struct climate *climate);
-day_number climate_first(const struct climate *climate);
-day_number climate_last(const struct climate *climate);
 
 /* The years in which the history has a day; false, and nothing stored, without a history. */
 bool climate_years(const struct climate *climate, int *first, int *last);

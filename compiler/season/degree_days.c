@@ -2,21 +2,15 @@
 
 #include <math.h>
 
-/* Unlike fmin and fmax these keep a NAN. */
-static double at_most(double value, double most)
-{
-    return value > most ? most : value;
-}
-
-static double at_least(double value, double least)
-{
-    return value < least ? least : value;
-}
-
+/* Differences from the base are added, so that near it nothing is lost to the kelvins' size. Unlike fmin and
+ * fmax the comparisons keep a NAN. */
 double degree_days(const struct degree_rule *rule, double high, double low)
 {
-    double least = rule->clipped ? rule->base : -INFINITY;
-    double top = at_least(at_most(high, rule->cap), least), bottom = at_least(at_most(low, rule->cap), least);
-    /* Differences from the base first: near it nothing is lost to the kelvins' size. */
-    return at_least(((top - rule->base) + (bottom - rule->base)) / 2, 0);
+    const double readings[] = {high, low};
+    double least = rule->clipped ? rule->base : -INFINITY, sum = 0;
+    for (int i = 0; i < 2; i++) {
+        double reading = readings[i] > rule->cap ? rule->cap : readings[i];
+        sum += (reading < least ? least : reading) - rule->base;
+    }
+    return sum < 0 ? 0 : sum / 2;
 }

@@ -9,13 +9,13 @@ enum { FEB_29 = 31 + 28 }; /* as a day of the year, from 0 */
 const struct degree_sum *degree_sums_make(struct arena *arena, const struct climate *climate,
                                           const struct degree_rule *rule, day_number start)
 {
-    size_t count = (size_t)(climate_last(climate) - climate_first(climate)) + 1;
+    size_t count = climate->count;
     struct degree_sum *sums = ARENA_ARRAY(arena, count, struct degree_sum);
     struct degree_sum sum = {.sum = NAN};
     struct civil_date begin = date_of_day(start);
     int begins = day_of_year(day_of_date((struct civil_date){2000, begin.month, begin.day})) - 1, before = -1;
     /* What the history's years brought by day of a leap year, from 0. */
-    const struct weather_series *history = &climate_weather(climate)->history;
+    const struct weather_series *history = &climate->weather->history;
     double of_years[YEAR_DAYS] = {0};
     int years[YEAR_DAYS] = {0};
     for (size_t i = 0; i < history->rows.count; i++) {
@@ -26,7 +26,7 @@ const struct degree_sum *degree_sums_make(struct arena *arena, const struct clim
         years[day] += !isnan(value);
     }
     for (size_t i = 0; i < count; i++) {
-        day_number day = climate_first(climate) + (day_number)i;
+        day_number day = climate->first + (day_number)i;
         int at = climate_day_of_year(day);
         if (at == begins || (begins == FEB_29 && at == FEB_29 + 1 && before < FEB_29))
             sum = (struct degree_sum){.sum = 0};

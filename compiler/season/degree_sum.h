@@ -11,7 +11,7 @@ struct degree_sum {
     int days, doubts; /* of the sum; those among them that were not measured */
 };
 
-/* One for each day from climate_first to climate_last. What a day to come will bring is taken as the mean of
+/* One for each day of the climate. What a day to come will bring is taken as the mean of
  * the degree days of that day in the history's years, where there are any: degree days of a mean day are
  * fewer than the mean of days' degree days, near the base by much. Without a history they are those of the
  * expected high and low, and then real years mostly reach a sum earlier. */

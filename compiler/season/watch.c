@@ -109,9 +109,9 @@ static struct weather_look look_at_readings(const struct watch *watch, day_numbe
 /* NULL outside the days of the climate. */
 static const struct degree_sum *sum_on(const struct watch *watch, day_number day)
 {
-    if (day < climate_first(watch->climate) || day > climate_last(watch->climate))
+    if (day < watch->climate->first || day > watch->climate->last)
         return NULL;
-    return &watch->sums[day - climate_first(watch->climate)];
+    return &watch->sums[day - watch->climate->first];
 }
 
 /* ---- years ---- */

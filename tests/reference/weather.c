@@ -73,7 +73,7 @@ static void print_day(struct arena *arena, const struct asked *asked, day_number
         struct reading high = climate_reading(asked->climate, WEATHER_HIGH, day);
         struct reading low = climate_reading(asked->climate, WEATHER_LOW, day);
         printf(" %.17g %.17g", degree_days(&asked->rules[i], high.value, low.value) * 9 / 5,
-               asked->sums[i][day - climate_first(asked->climate)].sum * 9 / 5);
+               asked->sums[i][day - asked->climate->first].sum * 9 / 5);
     }
     struct weather_odds hot = watch_odds(asked->hot, day), dry = watch_odds(asked->dry, day);
     printf(" %d %d %d %d\n", hot.kept, hot.known, dry.kept, dry.known);
