@@ -3,17 +3,9 @@
 #include "compiler/model/soil_test.h"
 #include "compiler/season/need.h"
 
-#include <assert.h>
 #include <stdint.h>
 
 /* ---- how much ---- */
-
-static bool lacks(struct lime_need *need, enum lime_lack lack)
-{
-    need->lack = lack;
-    need->kg_per_m2 = NAN;
-    return false;
-}
 
 static bool measured_by(struct lime_need *need, enum lime_measure measure)
 {
@@ -25,43 +17,14 @@ static bool measured_by(struct lime_need *need, enum lime_measure measure)
     return !isnan(need->measured);
 }
 
-/* The row nearest to the figure, of two as near the one with less lime. Laboratories report the figures of
- * the rows themselves, so a nearer one is there for every result but those outside the table, which are
- * further from its end than half the step of its last rows. */
-static bool row_find(struct lime_need *need, size_t column)
-{
-    const struct lime_table *table = need->table;
-    const struct lime_row *nearest = NULL, *next = NULL;
-    for (size_t i = 0; i < table->rows.count; i++) {
-        const struct lime_row *row = &table->rows.items[i];
-        double gap = fabs(row->value - need->measured);
-        double best = nearest ? fabs(nearest->value - need->measured) : (double)INFINITY;
-        bool as_near = nearest && !exceeds(gap, best);
-        if (exceeds(best, gap) || (as_near && row->amounts[column] < nearest->amounts[column])) {
-            next = nearest;
-            nearest = row;
-        } else if (!next || gap < fabs(next->value - need->measured)) {
-            next = row;
-        }
-    }
-    assert(nearest);
-    double step = next ? fabs(nearest->value - next->value) : 0;
-    if (exceeds(fabs(nearest->value - need->measured), step / 2))
-        return lacks(need, LIME_LACK_ROW);
-    need->row = nearest;
-    need->kg_per_m2 = nearest->amounts[column] * table->neutralizing;
-    return true;
-}
-
 /* The table, its goal, its figure, its row or formula: the first that is missing is what is lacking. */
-static void lime_find(struct lime_need *need)
+static enum lime_lack lime_find(struct lime_need *need)
 {
     size_t column = 0;
     need->table = need->test->lime;
     if (!need->table || need->table->symbol.broken) {
         need->table = NULL;
-        lacks(need, LIME_LACK_TABLE);
-        return;
+        return LIME_LACK_TABLE;
     }
     /* What the lawn states, or else the middle of what the grass does well in. A stated goal must be a column
      * of the table. Without one it is the column nearest to the middle of the range, of two as near the
@@ -80,38 +43,54 @@ static void lime_find(struct lime_need *need)
         need->goal = goal;
         column = i;
     }
-    if (isnan(need->goal) || (!table->rows.count && exceeds(wanted, table->way_end))) {
-        lacks(need, LIME_LACK_GOAL);
-        return;
-    }
+    if (isnan(need->goal) || (!table->rows.count && exceeds(wanted, table->way_end)))
+        return LIME_LACK_GOAL;
     /* What the table is based on; or acidity that a buffer pH shows, where the table says how. */
     enum lime_measure figure = table->rows.count ? table->rows.items[0].measure : table->way_measure;
     enum lime_measure other = figure == LIME_BY_ACIDITY ? LIME_BY_ACIDITY_OF_VOLUME : LIME_BY_ACIDITY;
-    if (table->buffer && need->test->buffer && table->buffer != need->test->buffer) {
-        lacks(need, LIME_LACK_BUFFER);
-        return;
-    }
+    if (table->buffer && need->test->buffer && table->buffer != need->test->buffer)
+        return LIME_LACK_BUFFER;
     need->buffer_assumed = table->buffer && !need->test->buffer;
     bool measured = measured_by(need, figure);
     if (!measured && !isnan(table->buffer_start) && measured_by(need, LIME_BY_BUFFER_PH)) {
         need->measured = fmax(table->buffer_start - need->measured, 0) * table->buffer_step;
         measured = true;
     }
-    if (!measured) {
-        lacks(need,
-              figure != LIME_BY_BUFFER_PH && measured_by(need, other) ? LIME_LACK_UNIT : LIME_LACK_FIGURE);
-        return;
+    if (!measured)
+        return figure != LIME_BY_BUFFER_PH && measured_by(need, other) ? LIME_LACK_UNIT : LIME_LACK_FIGURE;
+    if (!table->rows.count) {
+        need->way = (need->goal - need->ph) / (table->way_end - need->ph);
+        need->kg_per_m2 = fmax(need->measured * table->whole_way * need->way, 0) * table->neutralizing;
     }
-    if (table->rows.count) {
-        if (!row_find(need, column))
-            return;
-    } else {
-        need->way = (need->goal - need->ph) / (need->table->way_end - need->ph);
-        need->kg_per_m2 =
-            fmax(need->measured * need->table->whole_way * need->way, 0) * need->table->neutralizing;
+
+    /* The row nearest to the figure, of two as near the one with less lime. Laboratories report the figures
+     * of the rows themselves, so a nearer one is there for every result but those outside the table, which
+     * are further from its end than half the step of its last rows. */
+    const struct lime_row *next = NULL;
+    for (size_t i = 0; i < table->rows.count; i++) {
+        const struct lime_row *row = &table->rows.items[i], *nearest = need->row;
+        double gap = fabs(row->value - need->measured);
+        double best = nearest ? fabs(nearest->value - need->measured) : (double)INFINITY;
+        bool as_near = nearest && !exceeds(gap, best);
+        if (exceeds(best, gap) || (as_near && row->amounts[column] < nearest->amounts[column])) {
+            next = nearest;
+            need->row = row;
+        } else if (!next || gap < fabs(next->value - need->measured)) {
+            next = row;
+        }
     }
-    need->most_at_once = need->table->most_at_once;
-    need->interval = need->table->interval;
+    if (need->row) {
+        const struct lime_row *nearest = need->row;
+        double step = next ? fabs(nearest->value - next->value) : 0;
+        if (exceeds(fabs(nearest->value - need->measured), step / 2)) {
+            need->row = NULL;
+            return LIME_LACK_ROW;
+        }
+        need->kg_per_m2 = nearest->amounts[column] * table->neutralizing;
+    }
+    need->most_at_once = table->most_at_once;
+    need->interval = table->interval;
+    return LIME_LACK_NOTHING;
 }
 
 /* A pH that is fine or too high needs no lime, whatever the table says. */
@@ -131,14 +110,14 @@ bool lime_need_of(const struct season *season, const struct zone *zone, struct l
                                                                               : PH_FINE;
     switch (need->verdict) {
     case PH_UNKNOWN:
-        lacks(need, need->test ? LIME_LACK_RANGE : LIME_LACK_PH);
+        need->lack = need->test ? LIME_LACK_RANGE : LIME_LACK_PH;
         break;
     case PH_FINE:
     case PH_HIGH:
         need->kg_per_m2 = 0;
         break;
     case PH_LOW:
-        lime_find(need);
+        need->lack = lime_find(need);
         break;
     }
     need->given = need->test ? zone_given(season, zone, NUTRIENT_LIME, need->test->day, INT32_MAX) : 0;
