@@ -20,34 +20,6 @@ static int by_fixed_day(const void *a, const void *b)
     return order ? order : ascending(first->day, second->day);
 }
 
-/* Until no record moves it: one that pushes the party on may bring it behind the next. */
-static void party_slot(struct waiting *waiting, size_t fixed, const struct party *party,
-                       const struct past_class *past)
-{
-    day_number *after = &waiting->after[party->node], *slot = &waiting->slot[party->node];
-    for (;;) {
-        /* The last party done before the day that is of the class: the fixed ones come first, in the order of
-         * their days. */
-        day_number day = day_after(*after, past->before);
-        size_t low = 0, high = fixed;
-        while (low < high) {
-            size_t middle = low + (high - low) / 2;
-            if (waiting->parties.items[middle].day < day)
-                low = middle + 1;
-            else
-                high = middle;
-        }
-        size_t end = waiting->done_of[past->other - 1].items[low];
-        const struct party *done = end > 0 ? &waiting->parties.items[end - 1] : NULL;
-        day_number behind = done ? day_after(done->day, past->behind) : 0;
-        if (!done || (done->day <= *slot && behind <= *after))
-            return;
-        *slot = done->day > *slot ? done->day : *slot;
-        *after = behind > *after ? behind : *after;
-        waiting->moved = true;
-    }
-}
-
 /* What is pinned to its day has its place already. Of the fixed ones, which come first, it is noted for each
  * number of them how many end in the last one of each class. */
 void parties_slot(struct waiting *waiting, const struct wait_rule *rule)
@@ -69,9 +41,34 @@ void parties_slot(struct waiting *waiting, const struct wait_rule *rule)
             VECTOR_PUSH(waiting->dating->scratch, &waiting->done_of[class - 1], last);
         }
     }
-    for (size_t i = fixed; i < parties->count && rule->kind != WAIT_WITHIN; i++)
-        for (int own = 0; own < 2; own++)
-            if (!parties->items[i].pinned && (parties->items[i].classes & pasts[own].own))
-                party_slot(waiting, fixed, &parties->items[i], &pasts[own]);
+    for (size_t i = 2 * fixed; i < 2 * parties->count && rule->kind != WAIT_WITHIN; i++) {
+        const struct party *party = &parties->items[i / 2];
+        const struct past_class *past = &pasts[i % 2]; /* a party may be of both classes */
+        bool moves = !party->pinned && (party->classes & past->own);
+        day_number *after = &waiting->after[party->node], *slot = &waiting->slot[party->node];
+
+        /* Until no record moves it: one that pushes the party on may bring it behind the next. */
+        while (moves) {
+            /* The last party done before the day that is of the class: the fixed ones come first, in the
+             * order of their days. */
+            day_number day = day_after(*after, past->before);
+            size_t low = 0, high = fixed;
+            while (low < high) {
+                size_t middle = low + (high - low) / 2;
+                if (parties->items[middle].day < day)
+                    low = middle + 1;
+                else
+                    high = middle;
+            }
+            size_t end = waiting->done_of[past->other - 1].items[low];
+            const struct party *done = end > 0 ? &parties->items[end - 1] : NULL;
+            day_number behind = done ? day_after(done->day, past->behind) : 0;
+            if (!done || (done->day <= *slot && behind <= *after))
+                break;
+            *slot = done->day > *slot ? done->day : *slot;
+            *after = behind > *after ? behind : *after;
+            waiting->moved = true;
+        }
+    }
     parties->count = 0;
 }

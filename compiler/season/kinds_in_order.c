@@ -22,20 +22,6 @@ struct ordering {
     VECTOR(struct member) members;
 };
 
-/* `stated`: of one day, too, the first comes first. */
-static void order_add(struct ordering *ordering, const struct member *from, const struct member *to,
-                      bool stated)
-{
-    struct dating *dating = ordering->dating;
-    struct precedence order = {from->occurrence, to->occurrence};
-    struct timetable_edge edge =
-        timetable_at_least(from->node, to->node, (struct duration){0}, ordering->cause);
-    if (stated)
-        VECTOR_PUSH(dating->arena, &dating->orders, order);
-    if (from->node != to->node && !to->fixed)
-        VECTOR_PUSH(dating->arena, &dating->edges, edge);
-}
-
 static int by_rank(const void *a, const void *b)
 {
     const struct member *first = a, *second = b;
@@ -44,21 +30,11 @@ static int by_rank(const void *a, const void *b)
     return rank ? rank : day ? day : ascending(first->occurrence, second->occurrence);
 }
 
-/* Where the members of the next kind begin. */
-static size_t rank_end(const struct ordering *ordering, size_t first)
-{
-    size_t end = first;
-    while (end < ordering->members.count &&
-           ordering->members.items[end].rank == ordering->members.items[first].rank)
-        end++;
-    return end;
-}
-
 /* By ranks, each against all later ones: a kind that is missing on the zone parts none of the others. */
 static void zone_order(struct ordering *ordering, const struct limit *limit,
                        const struct zone_uses *zone_uses, uint32_t zone)
 {
-    const struct dating *dating = ordering->dating;
+    struct dating *dating = ordering->dating;
     ordering->members.count = 0;
     for (uint32_t i = zone_uses->start[zone]; i < zone_uses->start[zone + 1]; i++) {
         /* Of each occurrence the first kind that any of its amounts is of; these follow each other. */
@@ -82,21 +58,31 @@ static void zone_order(struct ordering *ordering, const struct limit *limit,
     }
     if (ordering->members.count)
         qsort(ordering->members.items, ordering->members.count, sizeof *ordering->members.items, by_rank);
-    for (size_t first = 0, end; first < ordering->members.count; first = end) {
-        end = rank_end(ordering, first);
-        for (size_t second = end, second_end; second < ordering->members.count; second = second_end) {
-            second_end = rank_end(ordering, second);
+    const struct member *members = ordering->members.items;
+    size_t count = ordering->members.count;
+    for (size_t first = 0, end = 0; first < count; first = end) {
+        while (end < count && members[end].rank == members[first].rank)
+            end++;
+        for (size_t second = end, second_end = end; second < count; second = second_end) {
+            while (second_end < count && members[second_end].rank == members[second].rank)
+                second_end++;
+
             /* All kinds, and not only neighbours: what was done between two that are to come holds neither
-             * back. */
-            const struct member *members = ordering->members.items, *hub = &members[end - 1];
+             * back. Of one day, too, the first comes first, unless it only leads to the last of its kind. */
             bool pairwise = (end - first) * (second_end - second) <= PAIR_LIMIT;
-            for (size_t i = first; i < end; i++)
-                for (size_t j = second; j < second_end && pairwise; j++)
-                    order_add(ordering, &members[i], &members[j], true);
-            for (size_t i = first; i + 1 < end && !pairwise; i++)
-                order_add(ordering, &members[i], hub, false);
-            for (size_t j = second; j < second_end && !pairwise; j++)
-                order_add(ordering, hub, &members[j], true);
+            for (size_t i = first; i < end; i++) {
+                bool stated = pairwise || i + 1 == end;
+                const struct member *from = &members[i], *to = &members[stated ? second : end - 1];
+                for (size_t left = stated ? second_end - second : 1; left > 0; left--, to++) {
+                    struct precedence order = {from->occurrence, to->occurrence};
+                    struct timetable_edge edge =
+                        timetable_at_least(from->node, to->node, (struct duration){0}, ordering->cause);
+                    if (stated)
+                        VECTOR_PUSH(dating->arena, &dating->orders, order);
+                    if (from->node != to->node && !to->fixed)
+                        VECTOR_PUSH(dating->arena, &dating->edges, edge);
+                }
+            }
         }
     }
 }
