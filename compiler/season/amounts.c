@@ -58,7 +58,7 @@ struct supplied_at {
 };
 
 /* Most amounts of a product are at the rate of the last one, and share what it supplies. */
-static void amount_finish(struct season *season, struct amount *amount)
+void amount_finish(struct season *season, struct amount *amount)
 {
     const struct product *product = amount->product;
     if (!season->supplied)
@@ -76,40 +76,9 @@ static void amount_finish(struct season *season, struct amount *amount)
     amount->supplied = supplied;
 }
 
-struct amount amount_chosen(struct season *season, const struct dressing *dressing, const struct zone *zone,
-                            double kg_per_m2)
-{
-    const struct product *product = dressing->product;
-    struct amount amount = {.dressing = dressing,
-                            .product = product,
-                            .zone = zone,
-                            .volume = product_by_volume(product),
-                            .place = dressing->place};
-    amount.rate = product_measure(product, kg_per_m2, false, amount.volume);
-    amount.total = amount.rate * zone->area_m2;
-    amount_finish(season, &amount);
-    return amount;
-}
-
 double amount_rate_as(const struct amount *amount, bool volume)
 {
     return product_measure(amount->product, amount->rate, amount->volume, volume);
-}
-
-static bool zone_measured(const struct zone *zone)
-{
-    return !zone->symbol.broken && zone->area_m2 > 0;
-}
-
-struct amount_list {
-    struct amount *items;
-    size_t count, capacity;
-};
-
-static void amounts_give(struct occurrence *occurrence, struct amount_list list)
-{
-    occurrence->amounts.items = list.items;
-    occurrence->amounts.count = occurrence->amounts.capacity = list.count;
 }
 
 /* What is planned is the same each time: the occurrences of a treatment share one list, and so do those that
@@ -145,23 +114,18 @@ void amounts_plan(struct season *season)
             for (size_t k = 0; k < treatment->zones.count && !isnan(amount.rate); k++) {
                 amount.zone = treatment->zones.items[k];
                 amount.total = amount.rate * amount.zone->area_m2;
-                if (!zone_measured(amount.zone))
+                if (amount.zone->symbol.broken || !(amount.zone->area_m2 > 0))
                     continue;
                 amount_finish(season, &amount);
                 VECTOR_PUSH(season->arena, &list, amount);
             }
         }
+        list.capacity = list.count; /* who adds to it makes a list of its own */
         for (uint32_t k = season->first_of[i]; k < season->first_of[i + 1]; k++)
-            amounts_give(&season->occurrences.items[k], list);
+            season->occurrences.items[k].amounts = list;
         for (uint32_t k = season->added_of[i]; k < season->added_of[i + 1]; k++)
-            amounts_give(&season->occurrences.items[k], list);
+            season->occurrences.items[k].amounts = list;
     }
-}
-
-double amount_loads(const struct amount *amount, const struct machine *machine)
-{
-    return machine->sprayer ? machine->output * amount->zone->area_m2 / machine->tank_m3
-                            : amount->mass_total / machine->hopper_kg;
 }
 
 /* Uses replace what was planned as a whole; a record without them went as planned. A part that says of zones
@@ -189,10 +153,10 @@ void amounts_record(struct season *season)
                 if (!named)
                     VECTOR_PUSH(season->arena, &list, *planned);
             }
-            amounts_give(occurrence, list);
+            occurrence->amounts = list;
         }
         if (occurrence->skipped)
-            amounts_give(occurrence, (struct amount_list){0});
+            occurrence->amounts = (struct amount_list){0};
         if (!occurrence->done || !(record->uses.count || record->part))
             continue;
         struct amount_list list = {0};
@@ -205,7 +169,8 @@ void amounts_record(struct season *season)
             /* What a record says was used. The dressing is the first of the treatment's with that product;
              * NULL where it plans none. */
             const struct use *use = &record->uses.items[j];
-            if (use->product && !use->product->symbol.broken && use->zone && zone_measured(use->zone)) {
+            if (use->product && !use->product->symbol.broken && use->zone && !use->zone->symbol.broken &&
+                use->zone->area_m2 > 0) {
                 struct amount amount = {.product = use->product,
                                         .zone = use->zone,
                                         .volume = use->volume,
@@ -220,7 +185,7 @@ void amounts_record(struct season *season)
                 VECTOR_PUSH(arena, &list, amount);
             }
         }
-        amounts_give(occurrence, list);
+        occurrence->amounts = list;
     }
 }
 

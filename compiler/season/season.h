@@ -1,8 +1,8 @@
 /* The season: every treatment with its days, rates, amounts and nutrients. All checks and outputs read this.
  *
  * It is computed from the model alone, by occurrence.c (how often), amounts.c (rates and amounts), dates.c
- * (days), calendar.c (what each zone received when) and soil_reading.c (readings of soil tests). Quantities are
- * SI.
+ * (days), calendar.c (what each zone received when) and soil_reading.c (readings of soil tests). Quantities
+ * are SI.
  *
  * How often. A treatment occurs once, or as its `every` says (`until`: as often as the first days D + k*P
  * reach the day named, at least once). Without an `every` of its own it occurs as often as what it is on the
@@ -75,9 +75,6 @@ struct amount {
 /* Its rate by mass or by volume; NAN where that takes a density nobody stated. */
 double amount_rate_as(const struct amount *amount, bool volume);
 
-/* How often the machine is filled for the amount, as a fraction; NAN where that is not known. */
-double amount_loads(const struct amount *amount, const struct machine *machine);
-
 /* How far a day may slip: every day up to it that is open can be used, and breaks nothing. */
 struct slip {
     enum slip_end {
@@ -106,14 +103,18 @@ struct dressing_list {
     size_t count, capacity;
 };
 
+struct amount_list {
+    struct amount *items;
+    size_t count, capacity;
+};
+
 struct occurrence {
     const struct treatment *treatment;
     const struct dressing_list *dressings; /* its treatment's: season->dressings */
     VECTOR(const struct zone *)
-    zones; /* the treatment's, or those of its share; none: work that names none */
-    VECTOR(struct amount)
-    amounts; /* by dressing (or use), then zone in the order the plan names them; a dressing
-                 whose product holds nothing of what it is to supply has none */
+    zones;                       /* the treatment's, or those of its share; none: work that names none */
+    struct amount_list amounts;  /* by dressing (or use), then zone in the order the plan names them; a
+                  dressing  whose product holds nothing of what it is to supply has none */
     const struct record *record; /* of done and skipped */
     const struct when *moot;     /* its first `when` that names only what was skipped; NULL mostly */
     const struct slip *slip;     /* SLIP_UNASKED until it is asked */
@@ -309,9 +310,8 @@ double product_planned(const struct occurrence *occurrence, const struct product
 
 /* ---- rates left to the compiler (dressing.open), once they are chosen ---- */
 
-/* So much of the dressing's product on the zone, measured as people measure it. */
-struct amount amount_chosen(struct season *season, const struct dressing *dressing, const struct zone *zone,
-                            double kg_per_m2);
+/* Fills in mass and supply from the product, the rate and the total. */
+void amount_finish(struct season *season, struct amount *amount);
 /* Makes the ledgers anew from the amounts chosen so far. */
 void ledgers_make(struct season *season);
 /* Makes calendar and ledgers anew from the amounts; what was left open and got none becomes idle, and a

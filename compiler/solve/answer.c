@@ -162,7 +162,14 @@ struct rates_answer *choice_make(struct season *season, struct solution *solutio
                     }
                     if (!open)
                         continue;
-                    struct amount amount = amount_chosen(season, open, question->places.items[i].zone, rate);
+                    struct amount amount = {.dressing = open,
+                                            .product = open->product,
+                                            .zone = question->places.items[i].zone,
+                                            .volume = product_by_volume(open->product),
+                                            .place = open->place};
+                    amount.rate = product_measure(open->product, rate, false, amount.volume);
+                    amount.total = amount.rate * amount.zone->area_m2;
+                    amount_finish(season, &amount);
                     VECTOR_PUSH(season->arena, &occurrence->amounts, amount);
                 }
         zones_read(question, &answer, &made);
