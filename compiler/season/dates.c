@@ -9,30 +9,18 @@ enum { HORIZON_PAD = 400 };
 
 /* ---- causes ---- */
 
-/* A bound for each product's `heat`, or for each one's `cold`, the stated ones with a watch. */
-static void bounds_of_products(struct dating_rules *rules, bool heat)
-{
-    struct season *season = rules->season;
-    for (size_t i = 0; i < season->model->products.count; i++) {
-        const struct product *product = season->model->products.items[i];
-        struct bound bound = {.kind = heat ? BOUND_HEAT : BOUND_COLD,
-                              .place = heat ? product->heat_place : product->cold_place,
-                              .product = product};
-        struct weather_condition condition = {.quantity = heat ? WEATHER_HIGH : WEATHER_LOW,
-                                              .side = heat ? SIDE_BELOW : SIDE_ABOVE,
-                                              .limit = heat ? product->heat_below : product->cold_above,
-                                              .place = bound.place};
-        if (!isnan(condition.limit))
-            bound_watch(rules, &bound, &condition);
-        VECTOR_PUSH(season->arena, &season->bounds, bound);
-    }
-}
-
 /* What may be eased before what: the plan's own wishes (0), practice (1), a label (2), a law or what was done
  * (3). */
 static const uint8_t RANK_OF_BASIS[] = {
     [BASIS_UNSTATED] = 1, [BASIS_PRACTICE] = 1, [BASIS_ADVICE] = 1, [BASIS_LABEL] = 2, [BASIS_LAW] = 3};
 enum { RANK_LABEL = 2, RANK_DONE = 3 };
+
+/* Closed days where nothing else is said. */
+static const enum bound_kind BOUND_OF_LIMIT[LIMIT_KINDS] = {
+    [LIMIT_WAIT] = BOUND_LIMIT_WAIT,   [LIMIT_WAIT_BETWEEN] = BOUND_LIMIT_WAIT,
+    [LIMIT_FOLLOW] = BOUND_LIMIT_WAIT, [LIMIT_ORDER] = BOUND_LIMIT_WAIT,
+    [LIMIT_WEEKDAYS] = BOUND_WEEKDAYS, [LIMIT_HEAT] = BOUND_HEAT,
+    [LIMIT_WEATHER] = BOUND_WEATHER,   [LIMIT_DORMANT] = BOUND_DORMANT};
 
 /* Everything that may bound a day, in runs whose first is noted: a bound's number is its cause in the
  * timetable. Of what records add each has one, though only parts are anyone's bound. */
@@ -57,19 +45,14 @@ static void bounds_make(struct dating_rules *rules)
             VECTOR_PUSH(season->arena, &season->bounds, bound);
         }
     }
-    struct bound whole = {.kind = BOUND_SEASON, .place = model->season_place};
     rules->season_cause = (uint32_t)season->bounds.count;
-    VECTOR_PUSH(season->arena, &season->bounds, whole);
-    /* By kind of limit what it bounds: closed days where nothing else is said. */
-    static const enum bound_kind kinds[LIMIT_KINDS] = {
-        [LIMIT_WAIT] = BOUND_LIMIT_WAIT,   [LIMIT_WAIT_BETWEEN] = BOUND_LIMIT_WAIT,
-        [LIMIT_FOLLOW] = BOUND_LIMIT_WAIT, [LIMIT_ORDER] = BOUND_LIMIT_WAIT,
-        [LIMIT_WEEKDAYS] = BOUND_WEEKDAYS, [LIMIT_HEAT] = BOUND_HEAT,
-        [LIMIT_WEATHER] = BOUND_WEATHER,   [LIMIT_DORMANT] = BOUND_DORMANT};
+    VECTOR_PUSH(season->arena, &season->bounds,
+                ((struct bound){.kind = BOUND_SEASON, .place = model->season_place}));
     rules->limit_cause = (uint32_t)season->bounds.count;
     for (size_t i = 0; i < model->limits.count; i++) {
         const struct limit *limit = model->limits.items[i];
-        struct bound bound = {.kind = kinds[limit->kind] ? kinds[limit->kind] : BOUND_CLOSED,
+        struct bound bound = {.kind =
+                                  BOUND_OF_LIMIT[limit->kind] ? BOUND_OF_LIMIT[limit->kind] : BOUND_CLOSED,
                               .place = limit->place,
                               .limit = limit,
                               .wait = limit->time};
@@ -86,22 +69,33 @@ static void bounds_make(struct dating_rules *rules)
                               .wait = product->label.interval};
         VECTOR_PUSH(season->arena, &season->bounds, bound);
     }
-    rules->heat_cause = (uint32_t)season->bounds.count;
-    bounds_of_products(rules, true);
-    rules->cold_cause = (uint32_t)season->bounds.count;
-    bounds_of_products(rules, false);
+    /* Of each product's `heat`, then of each one's `cold`, the stated ones with a watch. */
+    for (int cold = 0; cold < 2; cold++) {
+        *(cold ? &rules->cold_cause : &rules->heat_cause) = (uint32_t)season->bounds.count;
+        for (size_t i = 0; i < model->products.count; i++) {
+            const struct product *product = model->products.items[i];
+            struct bound bound = {.kind = cold ? BOUND_COLD : BOUND_HEAT,
+                                  .place = cold ? product->cold_place : product->heat_place,
+                                  .product = product};
+            struct weather_condition condition = {.quantity = cold ? WEATHER_LOW : WEATHER_HIGH,
+                                                  .side = cold ? SIDE_ABOVE : SIDE_BELOW,
+                                                  .limit = cold ? product->cold_above : product->heat_below,
+                                                  .place = bound.place};
+            if (!isnan(condition.limit))
+                bound_watch(rules, &bound, &condition);
+            VECTOR_PUSH(season->arena, &season->bounds, bound);
+        }
+    }
     rules->part_cause = (uint32_t)season->bounds.count;
     for (size_t i = season->first_of[model->treatments.count]; i < season->occurrences.count; i++) {
         const struct record *record = season->occurrences.items[i].record;
-        struct bound bound = {.kind = BOUND_PART,
-                              .place = record->part ? record->part_place : record->day_place};
-        VECTOR_PUSH(season->arena, &season->bounds, bound);
+        struct place place = record->part ? record->part_place : record->day_place;
+        VECTOR_PUSH(season->arena, &season->bounds, ((struct bound){.kind = BOUND_PART, .place = place}));
     }
     rules->supposed_cause = (uint32_t)season->bounds.count;
-    if (model->supposed) {
-        struct bound bound = {.kind = BOUND_SUPPOSED, .place = model->supposed->place};
-        VECTOR_PUSH(season->arena, &season->bounds, bound);
-    }
+    if (model->supposed)
+        VECTOR_PUSH(season->arena, &season->bounds,
+                    ((struct bound){.kind = BOUND_SUPPOSED, .place = model->supposed->place}));
     rules->cause_rank = ARENA_ARRAY(season->arena, season->bounds.count, uint8_t);
     for (size_t i = 0; i < model->limits.count; i++)
         rules->cause_rank[rules->limit_cause + i] = RANK_OF_BASIS[model->limits.items[i]->set->basis];
@@ -240,14 +234,6 @@ static void timetable_give(struct season *season, const struct dating *dating)
     season->timetable = dating->answer;
 }
 
-static bool has_records(const struct season *season)
-{
-    for (size_t i = 0; i < season->occurrences.count; i++)
-        if (season->occurrences.items[i].record)
-            return true;
-    return false;
-}
-
 /* Twice where there are records: by the plan alone, which says when each was planned, and then with them. */
 void season_date(struct season *season)
 {
@@ -274,13 +260,15 @@ void season_date(struct season *season)
         season->climate =
             climate_make(season->arena, &model->weather, rules->first - reach, rules->last + reach);
     bounds_make(rules);
-    rules->supposing = !has_records(season);
+    for (size_t i = 0; i < season->occurrences.count; i++)
+        rules->recorded |= season->occurrences.items[i].record != NULL;
+    rules->supposing = !rules->recorded;
     struct dating *plan = dating_run(rules, false, ANY_DAY, NULL), *dating = plan;
     for (size_t i = 0; i < season->occurrences.count; i++) {
         day_number day = plan->node_of[i] == TIMETABLE_NONE ? DAY_NEVER : plan->earliest[plan->node_of[i]];
         season->occurrences.items[i].planned = day == DAY_NEVER ? 0 : day;
     }
-    if (has_records(season)) {
+    if (rules->recorded) {
         amounts_record(season);
         rules->supposing = true;
         dating = dating_run(rules, true, ANY_DAY, NULL);
@@ -338,7 +326,7 @@ struct season *season_day_trial(const struct season *season, const struct day_tr
     tried->order_search = ARENA_NEW(season->arena, struct order_search);
     tried->occurrences.items = ARENA_ARRAY(season->arena, count, struct occurrence);
     memcpy(tried->occurrences.items, season->occurrences.items, count * sizeof *tried->occurrences.items);
-    struct dating *dating = dating_run(rules, has_records(season), ANY_DAY, trial);
+    struct dating *dating = dating_run(rules, rules->recorded, ANY_DAY, trial);
     tried->calendar_count = 0;
     tried->dated = dating->answer.feasible;
     for (size_t i = 0; i < count; i++) {

@@ -66,6 +66,7 @@ struct dating_rules { /* the same in every run */
     uint32_t heat_cause, cold_cause; /* the same of their `heat` and `cold` */
     uint32_t part_cause;             /* of the first occurrence that records add */
     uint32_t supposed_cause;
+    bool recorded;  /* there are records to obey */
     bool supposing; /* in this run */
     uint8_t *cause_rank;
     const struct day_set *all;   /* of the horizon */
