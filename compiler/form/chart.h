@@ -69,7 +69,4 @@ struct chart {
     const char *roles[ROLES]; /* what each means here, for the legend; NULL of one that is not there */
 };
 
-/* Without anything to show. */
-struct chart *chart_new(struct arena *arena, enum chart_kind kind);
-
 #endif

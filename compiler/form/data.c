@@ -8,63 +8,6 @@
 #include <stdio.h>
 #include <string.h>
 
-/* ---- values as JSON prints them ---- */
-
-/* Escaped down to ASCII (RFC 8259, 7), DEL too, which drives some terminals. */
-static void print_string(struct buffer *out, struct text text)
-{
-    static const char escaped[] = "\"\\\b\f\n\r\t", letters[] = "\"\\bfnrt";
-    size_t length;
-    buffer_add_string(out, "\"");
-    for (size_t at = 0; at < text.length; at += length) {
-        /* What stays as it is, most of any text, in one piece. */
-        for (length = 0; at + length < text.length; length++) {
-            char byte = text.start[at + length];
-            if (byte < ' ' || byte > '~' || byte == '"' || byte == '\\')
-                break;
-        }
-        if (length) {
-            buffer_add(out, (struct text){text.start + at, length});
-            continue;
-        }
-        uint32_t code_point = text_character(text, at, &length);
-        if (length == 1 && (unsigned char)text.start[at] >= 0x80) /* no UTF-8 */
-            code_point = 0xFFFD;
-        const char *short_form = code_point ? strchr(escaped, code_point < 0x80 ? (int)code_point : 1) : NULL;
-        if (short_form)
-            buffer_format(out, "\\%c", letters[short_form - escaped]);
-        else if (code_point < 0x10000)
-            buffer_format(out, "\\u%04X", (unsigned)code_point);
-        else /* above the basic plane: two surrogates (RFC 8259, 7) */
-            buffer_format(out, "\\u%04X\\u%04X", (unsigned)(0xD800 + ((code_point - 0x10000) >> 10)),
-                          (unsigned)(0xDC00 + (code_point & 0x3FF)));
-    }
-    buffer_add_string(out, "\"");
-}
-
-/* Twelve significant digits: what rounding on the way leaves certain on every machine, and far more than
- * anyone weighs. Always with a point or an exponent, so that a reader with whole numbers keeps it apart. */
-static void print_number(struct buffer *out, double value)
-{
-    char digits[32];
-    int length = snprintf(digits, sizeof digits, "%.12g", value);
-    bool whole = true, plain = digits[strspn(digits, "-0123456789.")] == '\0';
-    if (plain) {
-        whole = !strchr(digits, '.');
-        buffer_add(out, (struct text){digits, (size_t)length});
-    }
-    for (int i = 0; i < length && !plain; i++) {
-        whole = whole && strchr("-0123456789", digits[i]);
-        /* A locale's point may be another, and an exponent's sign and zeros say nothing. */
-        if (!strchr("-0123456789e+", digits[i]))
-            buffer_add_string(out, ".");
-        else if (digits[i] != '+' && !(digits[i] == '0' && i > 1 && strchr("+-", digits[i - 1])))
-            buffer_repeat(out, digits[i], 1);
-    }
-    if (whole)
-        buffer_add_string(out, ".0");
-}
-
 /* ---- objects and lists ---- */
 
 /* Newline, blanks, and a comma before them; all that stands before a value but its key. */
@@ -106,50 +49,46 @@ static struct buffer *put(struct data *parent, const char *key)
     return parent->out;
 }
 
-static struct data *data_new(struct arena *arena, struct buffer *out, bool list)
-{
-    struct data *data = ARENA_NEW(arena, struct data);
-    *data = (struct data){.arena = arena, .out = out, .list = list, .indented = true};
-    return data;
-}
-
 static struct data *put_open(struct data *parent, const char *key, bool list)
 {
-    struct data *data = data_new(parent->arena, put(parent, key), list);
-    buffer_add_string(data->out, list ? "[" : "{");
-    data->depth = parent->depth + 1;
-    data->indented = parent->indented;
+    struct buffer *out = put(parent, key);
+    struct data *data = ARENA_NEW(parent->arena, struct data);
+    *data = (struct data){.arena = parent->arena,
+                          .out = out,
+                          .depth = parent->depth + 1,
+                          .list = list,
+                          .indented = parent->indented};
+    buffer_add_string(out, list ? "[" : "{");
     return parent->open = data;
 }
 
 struct data *data_begin(struct buffer *out, bool indented)
 {
-    struct data *root = data_new(out->arena, out, false);
+    struct data *root = ARENA_NEW(out->arena, struct data);
+    *root = (struct data){.arena = out->arena, .out = out, .indented = indented};
     buffer_add_string(out, "{");
-    root->indented = indented;
     return root;
-}
-
-void data_end(struct data *root)
-{
-    struct buffer *out = root->out;
-    close(root);
-    buffer_add_string(out, "\n");
 }
 
 struct data *data_part_begin(struct arena *arena, struct buffer *out, uint32_t depth)
 {
-    struct data *list = data_new(arena, out, true);
-    list->depth = depth;
+    struct data *list = ARENA_NEW(arena, struct data);
+    *list = (struct data){.arena = arena, .out = out, .depth = depth, .list = true, .indented = true};
     list->count = out->length > 0;
     return list;
 }
 
-void data_part_end(struct data *list)
+/* The brackets of a part are those of the document that it will stand in. */
+void data_end(struct data *data)
 {
-    if (list->open)
-        close(list->open);
-    list->out = NULL;
+    struct buffer *out = data->out;
+    if (data->depth == 0) {
+        close(data);
+        buffer_add_string(out, "\n");
+    } else if (data->open) {
+        close(data->open);
+    }
+    data->out = NULL;
 }
 
 struct data *data_object(struct data *parent, const char *key)
@@ -171,9 +110,37 @@ void data_printed(struct data *parent, const char *key, struct text values)
 
 /* ---- values ---- */
 
+/* Escaped down to ASCII (RFC 8259, 7), DEL too, which drives some terminals. */
 void data_text(struct data *parent, const char *key, struct text text)
 {
-    print_string(put(parent, key), text);
+    static const char escaped[] = "\"\\\b\f\n\r\t", letters[] = "\"\\bfnrt";
+    struct buffer *out = put(parent, key);
+    size_t length;
+    buffer_add_string(out, "\"");
+    for (size_t at = 0; at < text.length; at += length) {
+        /* What stays as it is, most of any text, in one piece. */
+        for (length = 0; at + length < text.length; length++) {
+            char byte = text.start[at + length];
+            if (byte < ' ' || byte > '~' || byte == '"' || byte == '\\')
+                break;
+        }
+        if (length) {
+            buffer_add(out, (struct text){text.start + at, length});
+            continue;
+        }
+        uint32_t code_point = text_character(text, at, &length);
+        if (length == 1 && (unsigned char)text.start[at] >= 0x80) /* no UTF-8 */
+            code_point = 0xFFFD;
+        const char *short_form = code_point ? strchr(escaped, code_point < 0x80 ? (int)code_point : 1) : NULL;
+        if (short_form)
+            buffer_format(out, "\\%c", letters[short_form - escaped]);
+        else if (code_point < 0x10000)
+            buffer_format(out, "\\u%04X", (unsigned)code_point);
+        else /* above the basic plane: two surrogates (RFC 8259, 7) */
+            buffer_format(out, "\\u%04X\\u%04X", (unsigned)(0xD800 + ((code_point - 0x10000) >> 10)),
+                          (unsigned)(0xDC00 + (code_point & 0x3FF)));
+    }
+    buffer_add_string(out, "\"");
 }
 
 void data_string(struct data *parent, const char *key, const char *string)
@@ -197,18 +164,32 @@ void data_integer(struct data *parent, const char *key, long long value)
     integer_add(put(parent, key), value, 0);
 }
 
+/* Twelve significant digits: what rounding on the way leaves certain on every machine, and far more than
+ * anyone weighs. Always with a point or an exponent, so that a reader with whole numbers keeps it apart. */
 void data_number(struct data *parent, const char *key, double value)
 {
-    assert(isfinite(value));
-    print_number(put(parent, key), value);
-}
-
-void data_figure(struct data *parent, const char *key, double value)
-{
-    if (isfinite(value))
-        data_number(parent, key, value);
-    else
+    if (!isfinite(value)) {
         data_null(parent, key);
+        return;
+    }
+    struct buffer *out = put(parent, key);
+    char digits[32];
+    int length = snprintf(digits, sizeof digits, "%.12g", value);
+    bool whole = true, plain = digits[strspn(digits, "-0123456789.")] == '\0';
+    if (plain) {
+        whole = !strchr(digits, '.');
+        buffer_add(out, (struct text){digits, (size_t)length});
+    }
+    for (int i = 0; i < length && !plain; i++) {
+        whole = whole && strchr("-0123456789", digits[i]);
+        /* A locale's point may be another, and an exponent's sign and zeros say nothing. */
+        if (!strchr("-0123456789e+", digits[i]))
+            buffer_add_string(out, ".");
+        else if (digits[i] != '+' && !(digits[i] == '0' && i > 1 && strchr("+-", digits[i - 1])))
+            buffer_repeat(out, digits[i], 1);
+    }
+    if (whole)
+        buffer_add_string(out, ".0");
 }
 
 void data_boolean(struct data *parent, const char *key, bool value)
@@ -246,20 +227,18 @@ void data_day(struct data *parent, const char *key, day_number day)
     data_string(parent, key, day_text(parent->arena, day));
 }
 
-void data_place_members(struct data *object, struct place place)
+struct data *data_place(struct data *parent, const char *key, struct place place)
 {
+    if (!place.source) {
+        data_null(parent, key);
+        return NULL;
+    }
     struct position position = source_position(place.source, place.start);
+    struct data *object = data_object(parent, key);
     data_string(object, "path", place.source->path);
     data_integer(object, "line", position.line);
     data_integer(object, "column", position.column);
-}
-
-void data_place(struct data *parent, const char *key, struct place place)
-{
-    if (place.source)
-        data_place_members(data_object(parent, key), place);
-    else
-        data_null(parent, key);
+    return object;
 }
 
 void data_quantity(struct data *parent, const char *key, double si, const char *unit, const char *text)
@@ -284,18 +263,12 @@ void data_rate(struct data *parent, const char *key, double si, bool volume, con
     data_quantity(parent, key, si, volume ? "m3/m2" : "kg/m2", text);
 }
 
-void data_mass(struct data *parent, const char *key, const struct model *model, double kg)
+void data_measure(struct data *parent, const char *key, const struct model *model, enum quantity quantity,
+                  double si)
 {
-    data_amount(parent, key, kg, false, isnan(kg) ? NULL : display_amount(parent->arena, model, kg, false));
-}
-
-void data_supply(struct data *parent, const char *key, const struct model *model, double kg_per_m2)
-{
-    data_rate(parent, key, kg_per_m2, false,
-              isnan(kg_per_m2) ? NULL : display_rate(parent->arena, model, kg_per_m2));
-}
-
-void data_area(struct data *parent, const char *key, const struct model *model, double m2)
-{
-    data_quantity(parent, key, m2, "m2", display_area(parent->arena, model, m2));
+    static const char *const units[] = {
+        [QUANTITY_MASS] = "kg", [QUANTITY_MASS_RATE] = "kg/m2", [QUANTITY_AREA] = "m2"};
+    assert(quantity <= QUANTITY_AREA && units[quantity]);
+    data_quantity(parent, key, si, units[quantity],
+                  isnan(si) ? NULL : display_of(parent->arena, model, quantity, si, NULL));
 }

@@ -4,6 +4,7 @@
 #ifndef PRILL_FORM_DATA_H
 #define PRILL_FORM_DATA_H
 
+#include "compiler/model/display.h"
 #include "compiler/model/model.h"
 
 /* An object or a list that is being filled. It may be until something else is put into what holds it
@@ -19,12 +20,13 @@ struct data {
 
 /* A document is one object and a newline: on one line, or indented by two. Its arena is that of `out`. */
 struct data *data_begin(struct buffer *out, bool indented);
-void data_end(struct data *root);
 
-/* Values of an indented list at `depth`, printed apart into `out`, which has nothing but those before them:
- * for data_printed. Ended too, without a newline. */
+/* Values of an indented list at `depth`, not 0, printed apart into `out`, which has nothing but those before
+ * them: for data_printed. */
 struct data *data_part_begin(struct arena *arena, struct buffer *out, uint32_t depth);
-void data_part_end(struct data *list);
+
+/* Ends either; a part gets neither bracket nor newline. */
+void data_end(struct data *data);
 
 /* Each puts a value under `key` (ASCII that JSON need not escape) of an object or, where `key` is NULL, at
  * the end of a list. Bytes of a text that are not UTF-8 become U+FFFD; a string or name of NULL becomes null.
@@ -35,8 +37,7 @@ void data_text(struct data *parent, const char *key, struct text text);
 void data_string(struct data *parent, const char *key, const char *string);
 void data_name(struct data *parent, const char *key, const struct name *name);
 void data_integer(struct data *parent, const char *key, long long value);
-void data_number(struct data *parent, const char *key, double value); /* finite (asserted) */
-void data_figure(struct data *parent, const char *key,
+void data_number(struct data *parent, const char *key,
                  double value); /* null where it is not finite: unknown */
 void data_boolean(struct data *parent, const char *key, bool value);
 void data_null(struct data *parent, const char *key);
@@ -53,11 +54,8 @@ struct data *data_plan(struct data *parent, const char *key, const struct model 
 void data_day(struct data *parent, const char *key, day_number day);
 
 /* {"path": "plan.prill", "line": 12, "column": 5}, both counted from 1, the column in terminal cells; null
- * without a source. */
-void data_place(struct data *parent, const char *key, struct place place);
-
-/* The same three members, into an object that has more to say of the place; it has a source. */
-void data_place_members(struct data *object, struct place place);
+ * without a source. Returns the object, for what else there is to say of the place, or NULL. */
+struct data *data_place(struct data *parent, const char *key, struct place place);
 
 /* {"si": 0.0261, "unit": "kg/m2", "text": "5.357 lb per 1000 sqft"}, the text in the plan's units; null where
  * `si` is not finite: not known. */
@@ -67,11 +65,10 @@ void data_quantity(struct data *parent, const char *key, double si, const char *
 void data_amount(struct data *parent, const char *key, double si, bool volume, const char *text);
 void data_rate(struct data *parent, const char *key, double si, bool volume, const char *text);
 
-/* Null where they are not known: kg, which for what is measured by volume takes a density; kg/m2 of a
- * nutrient in the form it is traded in. */
-void data_mass(struct data *parent, const char *key, const struct model *model, double kg);
-void data_supply(struct data *parent, const char *key, const struct model *model, double kg_per_m2);
-
-void data_area(struct data *parent, const char *key, const struct model *model, double m2);
+/* A mass, an area or the supply of a nutrient in the form it is traded in, and how the plan shows it: of
+ * QUANTITY_MASS, QUANTITY_AREA or QUANTITY_MASS_RATE. Null where it is not known, as a mass is not of what is
+ * measured by volume and has no density. */
+void data_measure(struct data *parent, const char *key, const struct model *model, enum quantity quantity,
+                  double si);
 
 #endif

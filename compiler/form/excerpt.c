@@ -186,33 +186,26 @@ static void row_print(const struct excerpt *excerpt, const struct mark *mark, st
     buffer_add_string(out, "\n");
 }
 
-static struct quote quote_print(const struct excerpt *excerpt, const struct mark *mark, uint32_t number,
-                                const char *label)
-{
-    size_t from, to;
-    place_bytes(mark->place, number, &from, &to);
-    struct quote quote = quote_of(source_line(mark->place.source, number), from, to);
-    line_print(excerpt, number, '|', TINT_NONE, &quote);
-    row_print(excerpt, mark, quote, label);
-    return quote;
-}
-
 /* Of a place over several lines the first and the last say enough; the lines between are not what is
  * wrong. */
 size_t excerpt_print(const struct excerpt *excerpt, const struct mark *marks, size_t count)
 {
     struct place place = marks[0].place;
     uint32_t first = place_first_line(place), last = place_last_line(place);
-    struct quote quote = quote_print(excerpt, &marks[0], first, first == last ? marks[0].label : NULL);
-    if (first != last) {
+    struct quote quote;
+    size_t shown = 1, from, to;
+    for (uint32_t number = first;; number = last) {
+        place_bytes(place, number, &from, &to);
+        quote = quote_of(source_line(place.source, number), from, to);
+        line_print(excerpt, number, '|', TINT_NONE, &quote);
+        row_print(excerpt, &marks[0], quote, number == last ? marks[0].label : NULL);
+        if (number == last)
+            break;
         if (last > first + 1)
             buffer_format(excerpt->out, "  %*s\n", excerpt->digits, cut_sign);
-        quote_print(excerpt, &marks[0], last, marks[0].label);
-        return 1;
     }
     /* A row for each further mark that lies on the quoted line alone and within its window. */
-    size_t shown = 1, from, to;
-    for (; shown < count; shown++) {
+    for (; first == last && shown < count; shown++) {
         const struct mark *mark = &marks[shown];
         if (mark->place.source != place.source || place_first_line(mark->place) != first ||
             place_last_line(mark->place) != first)

@@ -14,12 +14,15 @@ struct change {
     struct text before, after;
 };
 
-static struct text first_line(struct text lines)
+/* The first of the lines, without its end; `lines` goes on behind it. */
+static struct text line_taken(struct text *lines)
 {
-    size_t length = 0;
-    while (length < lines.length && lines.start[length] != '\n')
-        length++;
-    return (struct text){lines.start, length};
+    struct text line = {lines->start, 0};
+    while (line.length < lines->length && line.start[line.length] != '\n')
+        line.length++;
+    size_t taken = line.length + (line.length < lines->length);
+    *lines = (struct text){lines->start + taken, lines->length - taken};
+    return line;
 }
 
 /* The text behind the last line end. */
@@ -29,13 +32,6 @@ static struct text last_line(struct text lines)
     while (start > 0 && lines.start[start - 1] != '\n')
         start--;
     return (struct text){lines.start + start, lines.length - start};
-}
-
-static struct text lines_after_first(struct text lines)
-{
-    size_t length = first_line(lines).length;
-    length += length < lines.length;
-    return (struct text){lines.start + length, lines.length - length};
 }
 
 static struct text text_between(const struct source *source, size_t from, size_t to)
@@ -57,11 +53,10 @@ static void side_print(const struct excerpt *excerpt, const struct change *chang
             buffer_format(excerpt->out, "  %*s %c ...\n", excerpt->digits, "", border);
             return;
         }
-        struct text line = first_line(lines);
+        struct text line = line_taken(&lines);
         if (line.length && line.start[line.length - 1] == '\r')
             line.length--;
         excerpt_line(excerpt, change->line + shown, border, tint, line, shown ? 0 : same);
-        lines = lines_after_first(lines);
     }
 }
 
@@ -94,10 +89,10 @@ static void change_print(const struct excerpt *excerpt, const struct edit *edits
     buffer_add(&edited, text_between(source, at, lines_end));
     change.after = (struct text){edited.string, edited.length};
     /* The lines at the beginning and the line at the end that stay as they are are left out. */
-    while (change.before.length + change.after.length > 0 &&
-           text_equal(first_line(change.before), first_line(change.after))) {
-        change.before = lines_after_first(change.before);
-        change.after = lines_after_first(change.after);
+    struct text before = change.before, after = change.after;
+    while (before.length + after.length > 0 && text_equal(line_taken(&before), line_taken(&after))) {
+        change.before = before;
+        change.after = after;
         change.line++;
     }
     struct text tail = last_line(change.before);

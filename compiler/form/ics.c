@@ -9,10 +9,22 @@
  * what is never cut. */
 enum { LINE_BYTES = 74, WHOLE_BYTES = 72 };
 
-/* A line is cut behind the last blank, colon or semicolon that it has room for, so that words stay whole;
- * else within a word, but not within a character. */
-static void line_add(struct buffer *out, struct text line)
+/* "UID:...": what would end the value or the line is written as RFC 5545, 3.3.11, has it. A comma parts the
+ * values of CATEGORIES, and of a property outside the standard readers expect commas and semicolons as they
+ * are. A line is cut behind the last blank, colon or semicolon that it has room for, so that words stay
+ * whole; else within a word, but not within a character. */
+static void put(struct buffer *out, const char *name, const char *value)
 {
+    const char *special = name[0] == 'X' || strcmp(name, "CATEGORIES") == 0 ? "\n\\" : "\n\\,;";
+    struct buffer whole = {.arena = out->arena};
+    buffer_format(&whole, "%s:", name);
+    for (size_t plain; *value; value += plain + (value[plain] != '\0')) {
+        plain = strcspn(value, special);
+        buffer_add(&whole, (struct text){value, plain});
+        if (value[plain])
+            buffer_format(&whole, "\\%c", value[plain] == '\n' ? 'n' : value[plain]);
+    }
+    struct text line = {whole.string, whole.length};
     for (size_t length; line.length; line.start += length, line.length -= length) {
         size_t most = line.length < LINE_BYTES ? line.length : LINE_BYTES, at = most;
         while (at > 1 && !strchr(" :;", line.start[at - 1]))
@@ -23,28 +35,6 @@ static void line_add(struct buffer *out, struct text line)
         buffer_add(out, (struct text){line.start, length});
         buffer_add_string(out, length < line.length ? "\r\n " : "\r\n");
     }
-}
-
-/* A line as it is: "UID:..." */
-static void put(struct buffer *out, const char *name, const char *value)
-{
-    line_add(out, text_of(text_format(out->arena, "%s:%s", name, value)));
-}
-
-/* A text: what would end the value or the line is written as RFC 5545, 3.3.11, has it. Of a property outside
- * the standard, readers expect commas and semicolons as they are. */
-static void put_text(struct buffer *out, const char *name, const char *value)
-{
-    const char *special = name[0] == 'X' ? "\n\\" : "\n\\,;";
-    struct buffer line = {.arena = out->arena};
-    buffer_format(&line, "%s:", name);
-    for (size_t plain; *value; value += plain + (value[plain] != '\0')) {
-        plain = strcspn(value, special);
-        buffer_add(&line, (struct text){value, plain});
-        if (value[plain])
-            buffer_format(&line, "\\%c", value[plain] == '\n' ? 'n' : value[plain]);
-    }
-    line_add(out, (struct text){line.string, line.length});
 }
 
 static const char *date_text(struct arena *arena, day_number day)
@@ -86,7 +76,7 @@ void ics_add(struct buffer *out, const struct ics_event *event)
     const int seconds_a_day = 86400;
     int rest = (int)(event->stamp % seconds_a_day);
     put(out, "BEGIN", "VEVENT");
-    put_text(out, "UID", event->uid);
+    put(out, "UID", event->uid);
     put(out, "DTSTAMP",
         text_format(out->arena, "%sT%02d%02d%02dZ",
                     date_text(out->arena, (day_number)(event->stamp / seconds_a_day)), rest / 3600,
@@ -94,9 +84,9 @@ void ics_add(struct buffer *out, const struct ics_event *event)
     put(out, "DTSTART;VALUE=DATE", date_text(out->arena, event->day));
     put(out, "DTEND;VALUE=DATE", date_text(out->arena, event->day + 1));
     put(out, "SEQUENCE", text_format(out->arena, "%d", event->sequence));
-    put_text(out, "SUMMARY", event->summary);
+    put(out, "SUMMARY", event->summary);
     if (*event->description)
-        put_text(out, "DESCRIPTION", event->description);
+        put(out, "DESCRIPTION", event->description);
     put(out, "CATEGORIES", event->categories);
     put(out, "TRANSP", "TRANSPARENT");
     put(out, "STATUS", event->cancelled ? "CANCELLED" : "CONFIRMED");
@@ -104,7 +94,7 @@ void ics_add(struct buffer *out, const struct ics_event *event)
         put(out, "BEGIN", "VALARM");
         put(out, "ACTION", "DISPLAY");
         put(out, "TRIGGER", duration_text(out->arena, event->alarm_seconds));
-        put_text(out, "DESCRIPTION", event->summary);
+        put(out, "DESCRIPTION", event->summary);
         put(out, "END", "VALARM");
     }
     put(out, "END", "VEVENT");
@@ -120,23 +110,21 @@ void ics_begin(struct buffer *out, const char *name, const char *description)
     put(out, "PRODID", "-//prill//season calendar//EN");
     put(out, "CALSCALE", "GREGORIAN");
     if (*name) {
-        put_text(out, "NAME", name);
-        put_text(out, "X-WR-CALNAME", name);
+        put(out, "NAME", name);
+        put(out, "X-WR-CALNAME", name);
     }
     if (*description) {
-        put_text(out, "DESCRIPTION", description);
-        put_text(out, "X-WR-CALDESC", description);
+        put(out, "DESCRIPTION", description);
+        put(out, "X-WR-CALDESC", description);
     }
 }
 
-/* A calendar holds at least one component (RFC 5545, section 3.6): this one nobody sees. */
-void ics_add_nothing(struct buffer *out)
+/* A calendar holds at least one component (RFC 5545, section 3.6): of an empty one it is one that nobody
+ * sees. */
+void ics_end(struct buffer *out, bool empty)
 {
-    buffer_add_string(out, "BEGIN:VTIMEZONE\r\nTZID:UTC\r\nBEGIN:STANDARD\r\nDTSTART:19700101T000000\r\n"
-                           "TZOFFSETFROM:+0000\r\nTZOFFSETTO:+0000\r\nEND:STANDARD\r\nEND:VTIMEZONE\r\n");
-}
-
-void ics_end(struct buffer *out)
-{
+    if (empty)
+        buffer_add_string(out, "BEGIN:VTIMEZONE\r\nTZID:UTC\r\nBEGIN:STANDARD\r\nDTSTART:19700101T000000\r\n"
+                               "TZOFFSETFROM:+0000\r\nTZOFFSETTO:+0000\r\nEND:STANDARD\r\nEND:VTIMEZONE\r\n");
     put(out, "END", "VCALENDAR");
 }

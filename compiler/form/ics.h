@@ -16,12 +16,11 @@ struct ics_event {
     int alarm_seconds; /* after the day's start; below 0 before it */
 };
 
-/* What stands before the events, the events in any number, what stands after them. A calendar without events
- * gets `ics_add_nothing` instead. An empty name or description is left out. When memory is refused they leave
+/* What stands before the events, the events in any number, what stands after them: `empty` says that there
+ * were none. An empty name or description is left out. When memory is refused they leave
  * through the arena of `out`. */
 void ics_begin(struct buffer *out, const char *name, const char *description);
 void ics_add(struct buffer *out, const struct ics_event *event);
-void ics_add_nothing(struct buffer *out);
-void ics_end(struct buffer *out);
+void ics_end(struct buffer *out, bool empty);
 
 #endif

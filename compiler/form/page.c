@@ -3,24 +3,16 @@
 #include <assert.h>
 #include <string.h>
 
-static void add(struct page *page, struct part part)
+struct part *page_add(struct page *page, enum part_kind kind, int depth, const char *text)
 {
+    struct part part = {.kind = kind, .depth = depth, .text = text};
     VECTOR_PUSH(page->arena, &page->parts, part);
-}
-
-void page_add(struct page *page, enum part_kind kind, int depth, const char *text)
-{
-    add(page, (struct part){.kind = kind, .depth = depth, .text = text});
+    return &page->parts.items[page->parts.count - 1];
 }
 
 void page_heading(struct page *page, int depth, const char *text)
 {
-    add(page, (struct part){.kind = PART_HEADING, .depth = depth, .text = text});
-}
-
-void page_sheet(struct page *page, int depth, const char *text)
-{
-    add(page, (struct part){.kind = PART_HEADING, .depth = depth, .sheet = true, .text = text});
+    page_add(page, PART_HEADING, depth, text);
 }
 
 const char *heading_title(struct arena *arena, const struct part *part)
@@ -32,7 +24,7 @@ const char *heading_title(struct arena *arena, const struct part *part)
 
 void page_line(struct page *page, int depth, const char *text)
 {
-    add(page, (struct part){.kind = PART_LINE, .depth = depth, .text = text});
+    page_add(page, PART_LINE, depth, text);
 }
 
 void page_say(struct page *page, int depth, const char *format, ...)
@@ -45,12 +37,12 @@ void page_say(struct page *page, int depth, const char *format, ...)
 
 void page_item(struct page *page, int depth, const char *text)
 {
-    add(page, (struct part){.kind = PART_ITEM, .depth = depth, .text = text});
+    page_add(page, PART_ITEM, depth, text);
 }
 
 void page_entry(struct page *page, int depth, const char *name, const char *text)
 {
-    add(page, (struct part){.kind = PART_ENTRY, .depth = depth, .name = name, .text = text});
+    page_add(page, PART_ENTRY, depth, text)->name = name;
 }
 
 void page_verbatim(struct page *page, int depth, struct text text)
@@ -62,25 +54,13 @@ void page_verbatim(struct page *page, int depth, struct text text)
         if (!ends)
             buffer_add(&lines, (struct text){text.start + i, 1});
     }
-    add(page, (struct part){.kind = PART_VERBATIM, .depth = depth, .text = buffer_string(&lines)});
-}
-
-void page_chart(struct page *page, const struct chart *chart)
-{
-    add(page, (struct part){.kind = PART_CHART, .chart = chart});
-}
-
-struct chart *chart_new(struct arena *arena, enum chart_kind kind)
-{
-    struct chart *chart = ARENA_ARRAY(arena, 1, struct chart);
-    *chart = (struct chart){.kind = kind};
-    return chart;
+    page_add(page, PART_VERBATIM, depth, buffer_string(&lines));
 }
 
 void page_gap(struct page *page)
 {
     if (page->parts.count && page->parts.items[page->parts.count - 1].kind != PART_GAP)
-        add(page, (struct part){.kind = PART_GAP});
+        page_add(page, PART_GAP, 0, NULL);
 }
 
 void page_plan(struct page *page, const struct model *model)
@@ -90,11 +70,9 @@ void page_plan(struct page *page, const struct model *model)
 
 struct page_columns *page_columns(struct page *page, size_t count)
 {
-    struct page_columns *columns = ARENA_ARRAY(page->arena, 1, struct page_columns);
-    *columns = (struct page_columns){.count = count};
+    struct page_columns *columns = ARENA_NEW(page->arena, struct page_columns);
+    columns->count = count;
     columns->items = ARENA_ARRAY(page->arena, count, struct page_column);
-    for (size_t i = 0; i < count; i++)
-        columns->items[i] = (struct page_column){0};
     return columns;
 }
 
@@ -104,7 +82,9 @@ void page_row(struct page *page, int depth, struct page_columns *columns, const 
     for (size_t i = 0; i < columns->count; i++)
         copy[i] = cells[i];
     columns->rows++;
-    add(page, (struct part){.kind = PART_ROW, .depth = depth, .columns = columns, .cells = copy});
+    struct part *row = page_add(page, PART_ROW, depth, NULL);
+    row->columns = columns;
+    row->cells = copy;
 }
 
 void page_column_names(struct page *page, int depth, struct page_columns *columns, const char *const *cells)
@@ -114,23 +94,21 @@ void page_column_names(struct page *page, int depth, struct page_columns *column
     page_row(page, depth, columns, cells);
 }
 
-static bool same_string(const char *a, const char *b)
-{
-    return a && b ? strcmp(a, b) == 0 : a == b;
-}
-
 /* By what is said: two tables of equal cells are equal, although each has columns of its own. */
 bool page_equal(const struct page *a, const struct page *b)
 {
     bool equal = a->parts.count == b->parts.count;
     for (size_t i = 0; equal && i < a->parts.count; i++) {
         const struct part *one = &a->parts.items[i], *other = &b->parts.items[i];
+        size_t cells = one->columns ? one->columns->count : 0;
         equal = one->kind == other->kind && one->depth == other->depth &&
-                same_string(one->name, other->name) && same_string(one->text, other->text) &&
-                (one->columns != NULL) == (other->columns != NULL) &&
-                (!one->columns || one->columns->count == other->columns->count);
-        for (size_t j = 0; equal && one->columns && j < one->columns->count; j++)
-            equal = same_string(one->cells[j], other->cells[j]);
+                cells == (other->columns ? other->columns->count : 0);
+        /* The name and the text of a part, then its cells. */
+        for (size_t j = 0; equal && j < 2 + cells; j++) {
+            const char *said = j == 0 ? one->name : j == 1 ? one->text : one->cells[j - 2];
+            const char *also = j == 0 ? other->name : j == 1 ? other->text : other->cells[j - 2];
+            equal = said && also ? strcmp(said, also) == 0 : said == also;
+        }
     }
     return equal;
 }
@@ -138,17 +116,5 @@ bool page_equal(const struct page *a, const struct page *b)
 void page_append(struct page *page, const struct page *more)
 {
     for (size_t i = 0; i < more->parts.count; i++)
-        add(page, more->parts.items[i]);
-}
-
-void page_append_section(struct page *page, const char *heading, const struct page *more)
-{
-    page_gap(page);
-    page_heading(page, 0, heading);
-    for (size_t i = 0; i < more->parts.count; i++) {
-        struct part part = more->parts.items[i];
-        part.depth++;
-        if (i > 0 || part.kind != PART_HEADING) /* the first names what this page names already */
-            add(page, part);
-    }
+        VECTOR_PUSH(page->arena, &page->parts, more->parts.items[i]);
 }

@@ -53,17 +53,15 @@ struct page {
     VECTOR(struct part) parts;
 };
 
-/* Each appends a part; the first one of whatever kind its text alone makes. */
-void page_add(struct page *page, enum part_kind kind, int depth, const char *text);
+/* Each appends a part; the first one of whatever kind, and returns it, until the next is appended. */
+struct part *page_add(struct page *page, enum part_kind kind, int depth, const char *text);
 void page_heading(struct page *page, int depth, const char *text);
-void page_sheet(struct page *page, int depth, const char *text); /* a heading */
 void page_line(struct page *page, int depth, const char *text);
 void page_say(struct page *page, int depth, const char *format, ...) __attribute__((format(printf, 3, 4)));
 void page_item(struct page *page, int depth, const char *text);
 void page_entry(struct page *page, int depth, const char *name, const char *text);
 void page_verbatim(struct page *page, int depth,
                    struct text text); /* the last newline ends a line, CR LF is one */
-void page_chart(struct page *page, const struct chart *chart);
 void page_gap(struct page *page); /* nothing at the start and behind another gap */
 
 /* A heading's text without the colon that in plain text leads over to what is below it, for forms in which
@@ -83,8 +81,5 @@ void page_row(struct page *page, int depth, struct page_columns *columns, const 
 /* Whether two pages say the same, column by column; and all that one says behind the other. */
 bool page_equal(const struct page *a, const struct page *b);
 void page_append(struct page *page, const struct page *more);
-
-/* Another page as a section of this one: under a heading in place of its own, one deeper. */
-void page_append_section(struct page *page, const char *heading, const struct page *more);
 
 #endif

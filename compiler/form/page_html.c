@@ -36,13 +36,6 @@ static void begin(struct writing *writing, const char *element, const char *clas
                   depth < DEEPEST_CLASS ? depth : DEEPEST_CLASS);
 }
 
-static void add_element(struct writing *writing, const char *element, const char *text)
-{
-    buffer_format(writing->out, "<%s>", element);
-    html_sentence(writing->out, text);
-    buffer_format(writing->out, "</%s>\n", element);
-}
-
 /* ---- headings ---- */
 
 /* A heading that lies deeper than the one before it is one level below, whatever the depths are: no level is
@@ -62,9 +55,10 @@ static size_t level_of(struct writing *writing, int depth)
 static void add_cell(struct writing *writing, const struct page_column *column, const char *cell,
                      const char *scope, size_t widest)
 {
-    const char *element = scope && cell && *cell ? "th" : "td";
+    bool names = scope && cell && *cell;
+    const char *element = names ? "th" : "td";
     buffer_format(writing->out, "<%s", element);
-    if (*element == 't' && element[1] == 'h')
+    if (names)
         buffer_format(writing->out, " scope=\"%s\"", scope);
     if (column->by_point)
         buffer_add_string(writing->out, " class=\"figure\"");
@@ -137,62 +131,45 @@ static size_t add_table(struct writing *writing, size_t first)
 
 /* ---- all other parts ---- */
 
-/* The part at `index` where it goes on with what `first` began; else NULL. */
-static const struct part *alike_at(const struct writing *writing, size_t index, const struct part *first)
+/* An element of parts of one kind and depth that follow each other: list items, names with what is said of
+ * them, lines to be copied as a whole. A bar below an entry belongs to it. */
+static size_t add_group(struct writing *writing, size_t index)
 {
-    const struct part *part = part_at(writing, index);
-    return part && part->kind == first->kind && part->depth == first->depth ? part : NULL;
-}
-
-/* Names and what is said of them; a bar below one belongs to it. */
-static size_t add_entries(struct writing *writing, size_t index)
-{
+    static const struct {
+        const char *element, *class, *begin, *before, *after, *end;
+    } groups[] = {
+        [PART_ITEM] = {"ul", "", "\n", "<li>", "</li>\n", "</ul>\n"},
+        [PART_CHECK] = {"ul", "checks", "\n", "<li><label><input type=\"checkbox\"> <span>",
+                        "</span></label></li>\n", "</ul>\n"},
+        [PART_ENTRY] = {"dl", "", "\n", "<div><dt>", "</dd></div>\n", "</dl>\n"},
+        [PART_VERBATIM] = {"pre", "copy", "<code>", "", "", "</code></pre>\n"},
+    };
+    struct buffer *out = writing->out;
     const struct part *first = part_at(writing, index), *part;
-    begin(writing, "dl", "", first->depth);
-    buffer_add_string(writing->out, "\n");
-    while ((part = alike_at(writing, index, first))) {
-        index++;
-        buffer_add_string(writing->out, "<div>");
-        add_element(writing, "dt", part->name);
-        buffer_add_string(writing->out, "<dd>");
-        html_sentence(writing->out, part->text);
-        while ((part = part_at(writing, index)) && part->kind == PART_BAR)
-            index = add_part(writing, index);
-        buffer_add_string(writing->out, "</dd></div>\n");
-    }
-    buffer_add_string(writing->out, "</dl>\n");
-    return index;
-}
-
-static size_t add_list(struct writing *writing, size_t index, bool checks)
-{
-    const struct part *first = part_at(writing, index), *part;
-    begin(writing, "ul", checks ? "checks" : "", first->depth);
-    buffer_add_string(writing->out, "\n");
-    for (; (part = alike_at(writing, index, first)); index++) {
-        buffer_add_string(writing->out, checks ? "<li><label><input type=\"checkbox\"> <span>" : "<li>");
-        html_sentence(writing->out, part->text);
-        buffer_add_string(writing->out, checks ? "</span></label></li>\n" : "</li>\n");
-    }
-    buffer_add_string(writing->out, "</ul>\n");
-    return index;
-}
-
-/* Parts that follow each other are one block, to be copied as a whole. */
-static size_t add_code(struct writing *writing, size_t index)
-{
-    const struct part *first = part_at(writing, index);
+    enum part_kind kind = first->kind;
     const char *between = "";
-    begin(writing, "pre", "copy", first->depth);
-    buffer_add_string(writing->out, "<code>");
-    for (; alike_at(writing, index, first); index++)
-        for (const char *line = part_at(writing, index)->text; line; between = "\n") {
+    begin(writing, groups[kind].element, groups[kind].class, first->depth);
+    buffer_add_string(out, groups[kind].begin);
+    while ((part = part_at(writing, index)) && part->kind == kind && part->depth == first->depth) {
+        index++;
+        buffer_add_string(out, groups[kind].before);
+        if (kind == PART_ENTRY) {
+            html_sentence(out, part->name);
+            buffer_add_string(out, "</dt>\n<dd>");
+        }
+        if (kind != PART_VERBATIM)
+            html_sentence(out, part->text);
+        for (const char *line = part->text; kind == PART_VERBATIM && line; between = "\n") {
             size_t length = strcspn(line, "\n");
-            buffer_add_string(writing->out, between);
-            html_escape(writing->out, (struct text){line, length});
+            buffer_add_string(out, between);
+            html_escape(out, (struct text){line, length});
             line = line[length] ? line + length + 1 : NULL;
         }
-    buffer_add_string(writing->out, "</code></pre>\n");
+        while (kind == PART_ENTRY && (part = part_at(writing, index)) && part->kind == PART_BAR)
+            index = add_part(writing, index);
+        buffer_add_string(out, groups[kind].after);
+    }
+    buffer_add_string(out, groups[kind].end);
     return index;
 }
 
@@ -219,9 +196,9 @@ static size_t add_part(struct writing *writing, size_t index)
         break;
     case PART_ITEM:
     case PART_CHECK:
-        return add_list(writing, index, part->kind == PART_CHECK);
     case PART_ENTRY:
-        return add_entries(writing, index);
+    case PART_VERBATIM:
+        return add_group(writing, index);
     case PART_ROW:
         return add_table(writing, index);
     case PART_BAR: /* its words are beside it: by ear its characters say nothing */
@@ -229,8 +206,6 @@ static size_t add_part(struct writing *writing, size_t index)
         html_escape(writing->out, text_of(part->text));
         buffer_add_string(writing->out, "</pre>\n");
         break;
-    case PART_VERBATIM:
-        return add_code(writing, index);
     case PART_CHART:
         svg_add(writing->out, part->chart, ++writing->charts);
         break;
@@ -249,7 +224,7 @@ void page_html_print(struct buffer *out, const struct page *page)
 {
     const struct part *title = NULL;
     struct buffer name = {.arena = out->arena}, body = {.arena = out->arena}, closing = {.arena = out->arena};
-    struct writing writing = {.out = &body, .page = page}, last = {.out = &closing, .page = page};
+    struct writing writing = {.out = &body, .page = page};
     if (page->parts.count && page->parts.items[0].kind == PART_HEADING)
         title = &page->parts.items[0];
     html_escape(&name, text_of(title         ? heading_title(out->arena, title)
@@ -258,8 +233,11 @@ void page_html_print(struct buffer *out, const struct page *page)
     for (size_t i = 0; i < page->parts.count;)
         i = &page->parts.items[i] == title ? i + 1 : add_part(&writing, i);
     for (size_t i = 0; i < page->parts.count; i++)
-        if (page->parts.items[i].kind == PART_CLOSING)
-            add_element(&last, "p", page->parts.items[i].text);
+        if (page->parts.items[i].kind == PART_CLOSING) {
+            buffer_add_string(&closing, "<p>");
+            html_sentence(&closing, page->parts.items[i].text);
+            buffer_add_string(&closing, "</p>\n");
+        }
     /* The list of sections, in a document that has enough of them. */
     struct buffer list = {.arena = out->arena};
     struct writing listing = {.out = &list, .page = page};

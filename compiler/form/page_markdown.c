@@ -19,23 +19,9 @@ struct printing {
 
 /* ---- words ---- */
 
-/* How many bytes from `at` on are a link as it is: <https://...>. Nothing else needs to be one, and in it
- * nothing may be escaped (CommonMark, 6.5). */
-static size_t address_length(const char *text, const char *at)
-{
-    static const char *const schemes[] = {"https://", "http://"};
-    size_t length = 0, scheme = 0;
-    for (size_t i = 0; i < sizeof schemes / sizeof *schemes && !scheme; i++)
-        if ((at == text || at[-1] == ' ') && strncmp(at, schemes[i], strlen(schemes[i])) == 0)
-            scheme = strlen(schemes[i]);
-    if (scheme)
-        length = strcspn(at, " <>\\\"`");
-    while (length > scheme && strchr(".,;:!?)]", at[length - 1]))
-        length--;
-    return length > scheme && (!at[length] || strchr(" .,;:!?)]", at[length])) ? length : 0;
-}
-
-/* A backslash before whatever could begin a construct: inside a line (CommonMark, 2.4 and 6; tables; `~` and
+/* A link as it is stays one: <https://...>. Nothing else needs to be one, and in it nothing may be escaped
+ * (CommonMark, 6.5). A backslash before whatever could begin a construct: inside a line (CommonMark, 2.4 and
+ * 6; tables; `~` and
  * `$` of GitHub), and at its beginning a heading, a list item, a number with its point (4.1 to 5.3). What is
  * between two backquotes stays so, as code, in which nothing is read; but not in a cell, where a bar would
  * end it. */
@@ -44,13 +30,23 @@ static void words_add(struct buffer *out, const char *text, bool cell)
     struct buffer shown = {.arena = out->arena};
     field_add(&shown, text, 0);
     const char *string = buffer_string(&shown), *first = string + strspn(string, " ");
-    const char *end = string + shown.length;
+    const char *end = string + shown.length, *const schemes[] = {"https://", "http://"};
     size_t digits = strspn(first, "0123456789");
     while (end > first && end[-1] == ' ')
         end--;
     for (const char *at = first; at < end;) {
         const char *close = *at == '`' && !cell ? memchr(at + 1, '`', (size_t)(end - at - 1)) : NULL;
-        size_t link = address_length(string, at);
+        /* How many bytes from `at` on are a link, without the marks of the sentence around it. */
+        size_t link = 0, scheme = 0;
+        for (size_t i = 0; i < sizeof schemes / sizeof *schemes && !scheme; i++)
+            if ((at == string || at[-1] == ' ') && strncmp(at, schemes[i], strlen(schemes[i])) == 0)
+                scheme = strlen(schemes[i]);
+        if (scheme)
+            link = strcspn(at, " <>\\\"`");
+        while (link > scheme && strchr(".,;:!?)]", at[link - 1]))
+            link--;
+        if (link <= scheme || (at[link] && !strchr(" .,;:!?)]", at[link])))
+            link = 0;
         /* One quote alone on either side, and no blank that a reader would strip (CommonMark, 6.1). */
         bool code = close && close > at + 1 && close[1] != '`' && at[1] != ' ' && close[-1] != ' ';
         size_t whole = code ? (size_t)(close - at) + 1 : link;
@@ -136,26 +132,6 @@ static void print_row(struct printing *printing, const struct part *part)
     printing->table = columns;
 }
 
-/* Between fences longer than any run of backquotes inside. */
-static void print_verbatim(struct printing *printing, const char *text)
-{
-    struct buffer *out = printing->out;
-    size_t fence = 3;
-    for (const char *at = text; *at; at++) {
-        size_t run = strspn(at, "`");
-        fence = run >= fence ? run + 1 : fence;
-    }
-    block_begin(printing, false);
-    buffer_repeat(out, '`', fence);
-    buffer_add_string(out, "\n");
-    for (const char *line = text, *end; line; line = *end ? end + 1 : NULL) {
-        end = line + strcspn(line, "\n");
-        field_add(out, text_string(out->arena, (struct text){line, (size_t)(end - line)}), 0);
-        buffer_add_string(out, "\n");
-    }
-    buffer_repeat(out, '`', fence);
-}
-
 /* What lies just under a heading is a paragraph; what lies deeper is about what is before it, so an item. */
 void page_markdown_print(struct buffer *out, const struct page *page)
 {
@@ -163,6 +139,7 @@ void page_markdown_print(struct buffer *out, const struct page *page)
     printing.titled = page->parts.count && page->parts.items[0].kind != PART_HEADING;
     for (size_t i = 0; i < page->parts.count; i++) {
         const struct part *part = &page->parts.items[i];
+        size_t fence = 3;
         switch (part->kind) {
         case PART_HEADING: {
             size_t level = 1 + (size_t)part->depth + printing.titled;
@@ -183,12 +160,9 @@ void page_markdown_print(struct buffer *out, const struct page *page)
             words_add(out, part->text, false);
             break;
         case PART_ITEM:
-            print_item(&printing, part->depth);
-            words_add(out, part->text, false);
-            break;
         case PART_CHECK: /* a task, where the reader knows them */
             print_item(&printing, part->depth);
-            buffer_add_string(out, "[ ] ");
+            buffer_add_string(out, part->kind == PART_CHECK ? "[ ] " : "");
             words_add(out, part->text, false);
             break;
         case PART_ENTRY:
@@ -206,7 +180,18 @@ void page_markdown_print(struct buffer *out, const struct page *page)
             buffer_format(out, "`%s`", part->text);
             break;
         case PART_VERBATIM:
-            print_verbatim(&printing, part->text);
+            /* Between fences longer than any run of backquotes inside. */
+            for (const char *at = part->text; *at; at++)
+                fence = strspn(at, "`") >= fence ? strspn(at, "`") + 1 : fence;
+            block_begin(&printing, false);
+            buffer_repeat(out, '`', fence);
+            buffer_add_string(out, "\n");
+            for (const char *line = part->text, *end; line; line = *end ? end + 1 : NULL) {
+                end = line + strcspn(line, "\n");
+                field_add(out, text_string(out->arena, (struct text){line, (size_t)(end - line)}), 0);
+                buffer_add_string(out, "\n");
+            }
+            buffer_repeat(out, '`', fence);
             break;
         case PART_CHART:
             continue;

@@ -33,7 +33,8 @@ void report_document_add(struct report_document *document, const struct reports 
         reports_text_list(&out, reports, document->colour);
         break;
     case REPORTS_AS_JSON:
-        reports_json_print(&out, reports);
+        for (size_t i = 0; i < reports->all.count; i++)
+            report_json_print(&out, reports->all.items[i]);
         break;
     case REPORTS_AS_SARIF:
         sarif_log_add(&document->log, scratch, reports);

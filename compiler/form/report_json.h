@@ -11,6 +11,4 @@
  * The report's own place comes first and is the main one; a report about no text has no places. */
 void report_json_print(struct buffer *out, const struct report *report);
 
-void reports_json_print(struct buffer *out, const struct reports *reports);
-
 #endif

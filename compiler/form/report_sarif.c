@@ -140,7 +140,7 @@ void sarif_log_add(struct sarif_log *log, struct arena *scratch, const struct re
     struct data *results = data_part_begin(scratch, &log->results, RESULTS_DEPTH);
     for (size_t i = 0; i < reports->all.count; i++)
         result_add(log, results, reports->all.items[i]);
-    data_part_end(results);
+    data_end(results);
 }
 
 /* Only the rules that occur are listed: a reader looks them up by their index. */
@@ -185,11 +185,4 @@ void sarif_log_print(struct buffer *out, const struct sarif_log *log, const char
     data_string(run, "defaultEncoding", "UTF-8");
     data_printed(run, "results", (struct text){log->results.string, log->results.length});
     data_end(root);
-}
-
-void reports_sarif_print(struct buffer *out, const struct reports *reports, const char *version)
-{
-    struct sarif_log log = {.arena = out->arena, .results.arena = out->arena};
-    sarif_log_add(&log, out->arena, reports);
-    sarif_log_print(out, &log, version);
 }

@@ -4,13 +4,11 @@
 
 #include "lexer/report.h"
 
-/* Appends the whole log. `version` is the program's. Allowed reports are results with a suppression.
+/* The log of the reports of many plans, none of which need live on once it is added. Allowed reports are
+ * results with a suppression.
  * Only safe fixes become `fixes`: the format cannot say that a fix is for a person to judge, and a tool that
  * applies all it finds must not change a dose. The others are told in the message. Partial fingerprint
  * primaryLocationLineHash: rule, path and line without its blanks, then the count of its like. */
-void reports_sarif_print(struct buffer *out, const struct reports *reports, const char *version);
-
-/* The same of the reports of many plans, none of which need live on once it is added. */
 struct sarif_log {
     struct arena *arena;
     struct buffer results;             /* as they will stand in the log */
@@ -24,6 +22,7 @@ struct sarif_log {
 };
 /* `scratch` holds what is needed on the way; it may be rewound after. */
 void sarif_log_add(struct sarif_log *log, struct arena *scratch, const struct reports *reports);
+/* Appends the whole log. `version` is the program's. */
 void sarif_log_print(struct buffer *out, const struct sarif_log *log, const char *version);
 
 #endif

@@ -162,9 +162,3 @@ void reports_text_list(struct buffer *out, const struct reports *reports, bool c
         buffer_add_string(out, "\n");
     }
 }
-
-void reports_text_print(struct buffer *out, const struct reports *reports, bool colour)
-{
-    reports_text_list(out, reports, colour);
-    reports_text_end(out, reports);
-}

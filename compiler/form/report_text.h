@@ -9,13 +9,11 @@
  * Without colour no control character but the newline leaves, whatever the bytes of the source. */
 void report_text_print(struct buffer *out, const struct report *report, bool colour);
 
-/* All reports but the allowed ones, in the order they have, a blank line between; then how many there are.
- * Nothing at all when there are none. */
-void reports_text_print(struct buffer *out, const struct reports *reports, bool colour);
-
-/* The two parts of the same, for the reports of many plans one after another: `counts` is read for its
- * numbers alone. */
+/* All reports but the allowed ones, in the order they have, a blank line behind each. */
 void reports_text_list(struct buffer *out, const struct reports *reports, bool colour);
+
+/* How many there are, of one plan or of many: `counts` is read for its numbers alone. Nothing at all when
+ * there are none. */
 void reports_text_end(struct buffer *out, const struct reports *counts);
 
 /* "fix", or "fix, yours to judge" for one that changes a dose, a date or a meaning. */

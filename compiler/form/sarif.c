@@ -40,23 +40,20 @@ void sarif_artifact_put(struct data *parent, const struct source *source)
         data_string(artifact, "uriBaseId", source->library ? sarif_library_base : sarif_plan_base);
 }
 
-/* Text columns do not depend on a byte order mark (3.30.2). */
-static uint32_t text_column(const struct source *source, struct position position)
-{
-    static const char mark[] = "\xEF\xBB\xBF";
-    bool marked = position.line == 1 && source->length >= 3 && memcmp(source->bytes, mark, 3) == 0;
-    return marked && position.utf16_column > 1 ? position.utf16_column - 1 : position.utf16_column;
-}
-
+/* Text columns do not depend on a byte order mark (3.30.2): on the first line it takes one, but from a place
+ * that begins before it. */
 struct data *sarif_region_put(struct data *parent, const char *key, struct place place)
 {
-    struct position start = source_position(place.source, place.start);
-    struct position end = source_position(place.source, place.end);
+    static const char mark[] = "\xEF\xBB\xBF";
+    const struct source *source = place.source;
+    bool marked = source->length >= 3 && memcmp(source->bytes, mark, 3) == 0;
+    struct position start = source_position(source, place.start), end = source_position(source, place.end);
     struct data *region = data_object(parent, key);
     data_integer(region, "startLine", start.line);
-    data_integer(region, "startColumn", text_column(place.source, start));
+    data_integer(region, "startColumn",
+                 start.utf16_column - (marked && start.line == 1 && start.utf16_column > 1));
     data_integer(region, "endLine", end.line);
-    data_integer(region, "endColumn", text_column(place.source, end));
+    data_integer(region, "endColumn", end.utf16_column - (marked && end.line == 1 && end.utf16_column > 1));
     return region;
 }
 

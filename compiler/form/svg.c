@@ -25,21 +25,11 @@ static const char *at(const struct drawing *drawing, double value)
     return number_text(drawing->out->arena, value, 1);
 }
 
-/* ` x="1.5"` */
-static void attribute(const struct drawing *drawing, const char *name, double value)
-{
-    buffer_format(drawing->out, " %s=\"%s\"", name, at(drawing, value));
-}
-
 static void add_line(const struct drawing *drawing, const char *class, double x1, double y1, double x2,
                      double y2)
 {
-    buffer_format(drawing->out, "<line class=\"%s\"", class);
-    attribute(drawing, "x1", x1);
-    attribute(drawing, "y1", y1);
-    attribute(drawing, "x2", x2);
-    attribute(drawing, "y2", y2);
-    buffer_add_string(drawing->out, "/>\n");
+    buffer_format(drawing->out, "<line class=\"%s\" x1=\"%s\" y1=\"%s\" x2=\"%s\" y2=\"%s\"/>\n", class,
+                  at(drawing, x1), at(drawing, y1), at(drawing, x2), at(drawing, y2));
 }
 
 /* What would run out of the drawing is cut: a title or a table says it in full. */
@@ -47,10 +37,8 @@ static void add_text(const struct drawing *drawing, const char *class, double x,
 {
     struct text rest = text_of(text);
     double room = strcmp(class, "tick end") == 0 ? WIDTH : (WIDTH - x) / CHART_LETTER - 1;
-    buffer_format(drawing->out, "<text class=\"%s\"", class);
-    attribute(drawing, "x", x);
-    attribute(drawing, "y", y);
-    buffer_add_string(drawing->out, ">");
+    buffer_format(drawing->out, "<text class=\"%s\" x=\"%s\" y=\"%s\">", class, at(drawing, x),
+                  at(drawing, y));
     for (size_t taken = 0, last = 0; taken < rest.length;) {
         struct shown_character shown = character_shown(rest, taken, 0);
         room -= shown.cells;
@@ -77,11 +65,8 @@ static void add_bar(const struct drawing *drawing, enum chart_role role, double 
                     double height)
 {
     begin_area(drawing, "rect", role);
-    attribute(drawing, "x", x1);
-    attribute(drawing, "y", y);
-    attribute(drawing, "width", fmax(x2 - x1, 0));
-    attribute(drawing, "height", height);
-    buffer_add_string(drawing->out, "/>\n");
+    buffer_format(drawing->out, " x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\"/>\n", at(drawing, x1),
+                  at(drawing, y), at(drawing, fmax(x2 - x1, 0)), at(drawing, height));
 }
 
 /* What was done is a full square, what is planned an open circle. */
@@ -92,11 +77,8 @@ static void add_mark(const struct drawing *drawing, enum chart_role role, double
         add_bar(drawing, role, x - half, y - half, x + half, 2 * half);
         return;
     }
-    buffer_format(drawing->out, "<circle class=\"mark %s\"", role_classes[role]);
-    attribute(drawing, "cx", x);
-    attribute(drawing, "cy", y);
-    attribute(drawing, "r", half);
-    buffer_add_string(drawing->out, "/>\n");
+    buffer_format(drawing->out, "<circle class=\"mark %s\" cx=\"%s\" cy=\"%s\" r=\"%s\"/>\n",
+                  role_classes[role], at(drawing, x), at(drawing, y), at(drawing, half));
 }
 
 /* ---- scales ---- */
@@ -243,11 +225,10 @@ static void draw_plan(struct drawing *drawing)
         const struct chart_point *points = outline->points.items;
         const char *class = outline->less ? "outline less" : "outline";
         if (outline->round) {
-            buffer_format(drawing->out, "<ellipse class=\"%s\"", class);
-            attribute(drawing, "cx", drawing->left + points[0].x * scale);
-            attribute(drawing, "cy", drawing->top + points[0].y * scale);
-            attribute(drawing, "rx", points[1].x * scale);
-            attribute(drawing, "ry", points[1].y * scale);
+            buffer_format(drawing->out, "<ellipse class=\"%s\" cx=\"%s\" cy=\"%s\" rx=\"%s\" ry=\"%s\"",
+                          class, at(drawing, drawing->left + points[0].x * scale),
+                          at(drawing, drawing->top + points[0].y * scale), at(drawing, points[1].x * scale),
+                          at(drawing, points[1].y * scale));
         } else {
             buffer_format(drawing->out, "<polygon class=\"%s\" points=\"", class);
             for (size_t j = 0; j < outline->points.count; j++)

@@ -16,7 +16,7 @@ static void put_nutrients(struct data *parent, const char *key, const struct mod
     for (size_t i = 0; i < budget_nutrient_count; i++) {
         const struct nutrient_form *form = nutrient_trade_form(budget_nutrients[i]);
         if (supplied[form->nutrient] > 0)
-            data_supply(object, form->name, model, supplied_as(supplied, form));
+            data_measure(object, form->name, model, QUANTITY_MASS_RATE, supplied_as(supplied, form));
     }
 }
 
@@ -32,7 +32,7 @@ void budget_data(struct data *root, const struct result_input *input)
         struct data *object = data_object(zones, NULL);
         data_name(object, "lawn", zone->zone->lawn->symbol.name);
         data_name(object, "zone", zone->zone->symbol.name);
-        data_area(object, "area", words.model, zone->zone->area_m2);
+        data_measure(object, "area", words.model, QUANTITY_AREA, zone->zone->area_m2);
         struct data *months = data_list(object, "months");
         for (size_t j = 0; j < zone->months.count; j++) {
             const struct budget_month *month = &zone->months.items[j];
@@ -56,10 +56,10 @@ void budget_data(struct data *root, const struct result_input *input)
                 data_day(item, "first", measure->of_season.first);
                 data_day(item, "last", measure->of_season.last);
             }
-            data_supply(item, "done", words.model, measure->done);
-            data_supply(item, "planned", words.model, measure->planned);
-            data_supply(item, "least", words.model, measure->least);
-            data_supply(item, "most", words.model, measure->most);
+            data_measure(item, "done", words.model, QUANTITY_MASS_RATE, measure->done);
+            data_measure(item, "planned", words.model, QUANTITY_MASS_RATE, measure->planned);
+            data_measure(item, "least", words.model, QUANTITY_MASS_RATE, measure->least);
+            data_measure(item, "most", words.model, QUANTITY_MASS_RATE, measure->most);
             data_string(item, "sentence", budget_sentence(&words, measure));
         }
     }

@@ -127,7 +127,5 @@ void calendar_ics_print(struct buffer *out, const struct result_input *input)
                                 .cancelled = true};
         ics_add(out, &off);
     }
-    if (list.count + skipped.count + gone.count == 0)
-        ics_add_nothing(out);
-    ics_end(out);
+    ics_end(out, list.count + skipped.count + gone.count == 0);
 }

@@ -39,7 +39,7 @@ static void put_lawns(struct data *root, const struct model *model)
             const struct zone *zone = lawn->zones.items[j];
             struct data *item = data_object(zones, NULL);
             data_name(item, "name", zone->symbol.name);
-            data_area(item, "area", model, zone->area_m2);
+            data_measure(item, "area", model, QUANTITY_AREA, zone->area_m2);
             data_place(item, "place", zone->symbol.place);
         }
     }
@@ -119,14 +119,15 @@ static void put_material(struct data *materials, const struct model *model, cons
         data_name(item, "zone", amount->zone->symbol.name);
         data_rate(item, "rate", amount->rate, amount->volume, portion->rate);
         data_amount(item, "amount", amount->total, amount->volume, portion->text);
-        data_mass(item, "mass", model, amount->mass_total);
+        data_measure(item, "mass", model, QUANTITY_MASS, amount->mass_total);
         data_string(item, "each_pass", portion->each);
         put_spreading(item, portion->spreading);
     }
     data_amount(object, "sum", material->sum_exact, material->volume, material->sum_text);
     put_tank(object, "full_tank", material, material->tank_exact, material->tank_text);
     put_tank(object, "last_tank", material, material->last_exact, material->last_text);
-    data_mass(object, "mass", model, product_mass(material->product, material->sum_exact, material->volume));
+    data_measure(object, "mass", model, QUANTITY_MASS,
+                 product_mass(material->product, material->sum_exact, material->volume));
 }
 
 /* What one such tank covers, and the water in it; null without such a tank, and where a product's volume is
@@ -139,7 +140,7 @@ static void put_tank_more(struct data *object, const char *tank, const struct mo
     if (isnan(m2))
         data_null(object, covers);
     else
-        data_area(object, covers, model, m2);
+        data_measure(object, covers, model, QUANTITY_AREA, m2);
     bool known = !isnan(m2) && !isnan(water_m3) && water_m3 >= 0;
     data_quantity(object, water, known ? water_m3 : (double)NAN, "m3",
                   known ? water_text(model, water_m3) : NULL);
@@ -239,13 +240,13 @@ static void put_work(struct data *works, const struct model *model, const struct
             const struct nutrient_form *form = nutrient_trade_form(n);
             double supplied = supplied_as(zone->supplied, form);
             if (supplied > 0)
-                data_supply(supply, form->name, model, supplied);
+                data_measure(supply, form->name, model, QUANTITY_MASS_RATE, supplied);
         }
         data_quantity(entry, "mix", zone->spray_m3, "m3",
                       isnan(zone->spray_m3) ? NULL : water_text(model, zone->spray_m3));
         data_quantity(entry, "spray_walk", zone->spray_m, "m",
                       isnan(zone->spray_m) ? NULL : display_length(entry->arena, model, zone->spray_m));
-        data_figure(entry, "spray_seconds", zone->spray_s);
+        data_number(entry, "spray_seconds", zone->spray_s);
     }
     struct data *materials = data_list(object, "materials");
     for (size_t i = 0; i < work->materials.count; i++)
@@ -413,7 +414,7 @@ void calendar_data(struct data *root, const struct result_input *input)
         for (size_t j = 0; j < sprinkler->zones.count; j++)
             data_name(zones, NULL, sprinkler->zones.items[j]->symbol.name);
         data_number(object, "m_per_s", sprinkler->m_per_s);
-        data_figure(object, "uniformity", sprinkler->driest);
+        data_number(object, "uniformity", sprinkler->driest);
         data_string(object, "text", sprinkler_text(root->arena, model, sprinkler));
         data_place(object, "place", sprinkler->symbol.place);
     }

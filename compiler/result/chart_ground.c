@@ -200,7 +200,8 @@ static void lay_out(struct arena *arena, struct chart *chart, const struct model
 void ground_chart_describe(struct page *page, const struct model *model)
 {
     struct arena *arena = page->arena;
-    struct chart *chart = chart_new(arena, CHART_PLAN);
+    struct chart *chart = ARENA_NEW(arena, struct chart);
+    chart->kind = CHART_PLAN;
     struct buffer without = {.arena = arena};
     lay_out(arena, chart, model);
     for (size_t i = 0; i < model->zones.count; i++)
@@ -222,7 +223,7 @@ void ground_chart_describe(struct page *page, const struct model *model)
         }
     chart->title = "The zones, to one scale";
     chart->description = "The outline of each zone that has a shape. The lines below have their areas.";
-    page_chart(page, chart);
+    page_add(page, PART_CHART, 0, NULL)->chart = chart;
     page_line(page, 1, "Where the zones lie is not stated, nor where in a zone a part is taken away.");
     if (without.length)
         page_say(page, 1, "Not drawn, since only the area is stated: %s.", without.string);

@@ -190,7 +190,8 @@ static void run_describe(const struct drawing *drawing, const struct limit *limi
     struct arena *arena = page->arena;
     const struct model *model = drawing->season->model;
     const struct doses *doses = &drawing->most->doses;
-    struct chart *chart = chart_new(arena, CHART_DAYS);
+    struct chart *chart = ARENA_NEW(arena, struct chart);
+    chart->kind = CHART_DAYS;
     struct chart_line line = {.role = ROLE_PLANNED}, bound = {.role = ROLE_LIMIT};
     struct page_columns *columns = page_columns(page, 2);
     double most = limit->most * limit->nutrient->element_per_unit / drawing->form->element_per_unit;
@@ -208,7 +209,7 @@ static void run_describe(const struct drawing *drawing, const struct limit *limi
     chart->roles[ROLE_PLANNED] = text_format(arena, "sum of the last %s", time);
     chart->roles[ROLE_LIMIT] = "limit";
     page_heading(page, 2, chart->title);
-    page_chart(page, chart);
+    page_add(page, PART_CHART, 0, NULL)->chart = chart;
     page_column_names(page, 1, columns,
                       (const char *[]){"day", text_format(arena, "sum of the last %s", time)});
     point_add(arena, &line, chart->first, 0);
@@ -245,7 +246,8 @@ static void chart_describe(struct drawing *drawing)
     struct page *page = drawing->page;
     struct arena *arena = page->arena;
     const struct model *model = drawing->season->model;
-    struct chart *chart = chart_new(arena, CHART_DAYS);
+    struct chart *chart = ARENA_NEW(arena, struct chart);
+    chart->kind = CHART_DAYS;
     struct buffer zones = {.arena = arena};
     drawing->most = drawing->least = &drawing->courses.items[0];
     for (size_t i = 0; i < drawing->courses.count; i++) {
@@ -291,7 +293,7 @@ static void chart_describe(struct drawing *drawing)
             chart->roles[role] = zone_name(drawing->least);
     }
     page_heading(page, 1, chart->title);
-    page_chart(page, chart);
+    page_add(page, PART_CHART, 0, NULL)->chart = chart;
     table_describe(drawing);
     for (size_t i = 0; i < model->limits.count; i++) {
         const struct limit *limit = model->limits.items[i];

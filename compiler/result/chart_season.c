@@ -10,7 +10,8 @@ void season_chart_describe(struct page *page, const struct season *season, const
     const struct model *model = season->model;
     if (list->count == 0)
         return;
-    struct chart *chart = chart_new(page->arena, CHART_ROWS);
+    struct chart *chart = ARENA_NEW(page->arena, struct chart);
+    chart->kind = CHART_ROWS;
     size_t *row_of = ARENA_ARRAY(arena, model->treatments.count, size_t);
     for (size_t i = 0; i < model->treatments.count; i++)
         row_of[i] = SIZE_MAX;
@@ -48,7 +49,7 @@ void season_chart_describe(struct page *page, const struct season *season, const
         before = occurrence;
     }
     page_heading(page, 0, "The season at a glance");
-    page_chart(page, chart);
+    page_add(page, PART_CHART, 0, NULL)->chart = chart;
     struct page_columns *columns = page_columns(page, 3);
     page_column_names(page, 1, columns, (const char *[]){"day", "work", "latest day"});
     for (size_t i = 0; i < list->count; i++) {

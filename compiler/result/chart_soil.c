@@ -42,7 +42,8 @@ static void test_describe(struct page *page, const struct season *season, const 
     for (size_t i = 0; i < changes->items.count; i++)
         retest = retest || changes->items.items[i].then == test;
     struct page_columns *columns = page_columns(&table, retest ? 5 : 4);
-    struct chart *chart = chart_new(page->arena, CHART_BARS);
+    struct chart *chart = ARENA_NEW(page->arena, struct chart);
+    chart->kind = CHART_BARS;
     struct buffer zones = {.arena = arena};
     for (size_t i = 0; i < test->zones.count; i++) {
         buffer_comma(&zones);
@@ -92,7 +93,7 @@ static void test_describe(struct page *page, const struct season *season, const 
     chart->description =
         "A bar for each result, each on a scale of its own. The table below has the same numbers.";
     page_heading(page, 1, chart->title);
-    page_chart(page, chart);
+    page_add(page, PART_CHART, 0, NULL)->chart = chart;
     page_append(page, &table);
 }
 

@@ -181,7 +181,7 @@ void day_describe(struct page *page, const struct season *season, const struct w
                   const struct work *end)
 {
     page_gap(page);
-    page_sheet(page, SHEET, display_date(page->arena, first->occurrence->day));
+    page_add(page, PART_HEADING, SHEET, display_date(page->arena, first->occurrence->day))->sheet = true;
     describe_start(page, season, first, end);
     day_care_describe(page, first, end);
     for (const struct work *work = first; work < end; work++) {

@@ -79,7 +79,8 @@ void late_refusal_page(struct page *page, const struct result_input *input)
         if (input->reports->all.items[i]->severity == SEVERITY_ERROR)
             VECTOR_PUSH(page->arena, &errors.all, input->reports->all.items[i]);
     struct buffer text = {.arena = page->arena};
-    reports_text_print(&text, &errors, false);
+    reports_text_list(&text, &errors, false);
+    reports_text_end(&text, &errors);
     page_say(page, 0, "%s cannot be on %s:",
              late->supposed ? occurrence_title(page->arena, late->supposed)
                             : name_string(supposed->treatment->symbol.name),

@@ -168,10 +168,10 @@ static void put_change(struct data *changes, const struct document *document,
         data_name(zones, NULL, change->zones.items[i]->symbol.name);
     data_string(object, "from", day_text(changes->arena, change->first->day));
     data_string(object, "to", day_text(changes->arena, change->then->day));
-    data_figure(object, "then", change->was);
-    data_figure(object, "now", change->is);
-    data_figure(object, "change", change->is - change->was);
-    data_figure(object, "enough", change->enough);
+    data_number(object, "then", change->was);
+    data_number(object, "now", change->is);
+    data_number(object, "change", change->is - change->was);
+    data_number(object, "enough", change->enough);
     data_string(object, "then_is", change->was_read ? verdict_names[change->was_read->need] : NULL);
     put_scale(object, "then_scale", change->was_read);
     data_string(object, "now_is", change->is_read ? verdict_names[change->is_read->need] : NULL);
@@ -187,8 +187,8 @@ static void put_change(struct data *changes, const struct document *document,
         data_null(object, "applied_most");
     }
     data_integer(object, "pairs", (long long)change->pairs.count);
-    data_figure(object, "pairs_changed_at_least", change->pairs.low);
-    data_figure(object, "pairs_changed_at_most", change->pairs.high);
+    data_number(object, "pairs_changed_at_least", change->pairs.low);
+    data_number(object, "pairs_changed_at_most", change->pairs.high);
     if (change->pairs.count < 2)
         data_null(object, "smaller_than_noise");
     else
@@ -203,11 +203,11 @@ static void put_lime(struct data *zone_object, const struct document *document, 
     struct lime_need need;
     lime_need_of(document->season, zone, &need);
     struct data *object = data_object(zone_object, "lime");
-    data_figure(object, "pH", need.ph);
+    data_number(object, "pH", need.ph);
     put_rate(object, "least", &document->words, need.kg_per_m2, NUTRIENT_LIME);
     put_rate(object, "given", &document->words, need.given, NUTRIENT_LIME);
     put_rate(object, "left", &document->words, need.left, NUTRIENT_LIME);
-    data_figure(object, "goal_pH", need.goal);
+    data_number(object, "goal_pH", need.goal);
     data_rate(object, "most_at_once", need.most_at_once, false,
               isfinite(need.most_at_once) ? display_floor(object->arena, document->words.model,
                                                           QUANTITY_MASS_RATE, need.most_at_once, NULL)
@@ -286,7 +286,7 @@ void needs_data(struct data *root, const struct result_input *input)
         struct data *object = data_object(zones, NULL);
         data_name(object, "zone", zone->symbol.name);
         data_name(object, "lawn", zone->lawn->symbol.name);
-        data_area(object, "area", model, zone->area_m2);
+        data_measure(object, "area", model, QUANTITY_AREA, zone->area_m2);
         struct data *needs = data_list(object, "needs");
         for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++) {
             struct zone_need need;

@@ -23,7 +23,7 @@ static void put_rate(struct data *rates, const struct model *model, const struct
               display_passes(rates->arena, model, &rate, rate.passes, NULL));
     data_amount(object, "amount", amount->total, amount->volume,
                 display_within(rates->arena, model, quantity, amount->total, amount->leeway, NULL));
-    data_mass(object, "mass", model, amount->volume ? amount->mass_total : NAN);
+    data_measure(object, "mass", model, QUANTITY_MASS, amount->volume ? amount->mass_total : NAN);
 }
 
 /* ---- zones ---- */
@@ -51,7 +51,7 @@ static void put_easing(struct data *easings, const struct model *model, const st
     else
         data_rate(object, "would_have_to_be", easing->bound, false,
                   cause_bound_words(model, easing->cause, easing->bound));
-    data_figure(object, "worst_share_missing_then", fixed ? NAN : easing->worst);
+    data_number(object, "worst_share_missing_then", fixed ? NAN : easing->worst);
     if (fixed) {
         data_null(object, "missing_then");
         return;
@@ -70,7 +70,7 @@ static void put_bought(struct data *list, const struct model *model, const struc
     data_name(object, "product", bought->product->symbol.name);
     data_amount(object, "mass", bought->mass, false,
                 display_ceiling(list->arena, model, QUANTITY_MASS, bought->mass, NULL));
-    data_figure(object, "cost", bought->cost);
+    data_number(object, "cost", bought->cost);
     if (bought->spared > 0)
         data_amount(object, "lowered_from", bought->spared, false,
                     display_ceiling(list->arena, model, QUANTITY_MASS, bought->spared, NULL));
@@ -120,7 +120,7 @@ static void put_choice(struct data *choices, const struct model *model, const st
     for (size_t i = 0; i < choice->zone_count; i++) {
         struct data *ground = data_object(zones, NULL);
         data_name(ground, "zone", choice->zones[i].zone->symbol.name);
-        data_area(ground, "area", model, choice->zones[i].zone->area_m2);
+        data_measure(ground, "area", model, QUANTITY_AREA, choice->zones[i].zone->area_m2);
         data_number(ground, "worst_share_missing", choice->zones[i].worst);
         struct data *wants = data_list(ground, "nutrients");
         for (size_t j = 0; j < choice->zones[i].want_count; j++) {
@@ -176,7 +176,7 @@ static void put_blend(struct data *blends, const struct blend_answer *made)
     struct data *reached = data_list(object, "reached");
     for (int i = 0; i < 3; i++)
         data_number(reached, NULL, made->reached[i]);
-    data_figure(object, "cost_per_kg", made->cost);
+    data_number(object, "cost_per_kg", made->cost);
     struct data *mixing = data_list(object, "mixing");
     for (size_t i = 0; i < made->warnings.count; i++) {
         const struct mix_warning *warning = &made->warnings.items[i];
@@ -223,7 +223,7 @@ void rates_data(struct data *root, const struct result_input *input)
             }
             put_three(object, "wanted", model, made->wanted);
             put_three(object, "reached", model, made->reached);
-            data_figure(object, "cost_per_m2", made->cost);
+            data_number(object, "cost_per_m2", made->cost);
         }
     struct data *blends = data_list(root, "blends");
     for (size_t i = 0; i < solution->blends.count; i++)

@@ -71,7 +71,14 @@ static void describe_result(struct page *page, const char *heading, page_describ
 {
     struct page part = {.arena = page->arena};
     describe(&part, input);
-    page_append_section(page, heading, &part);
+    page_gap(page);
+    page_heading(page, 0, heading);
+    /* The first heading names what this one names already. */
+    if (part.parts.count && part.parts.items[0].kind == PART_HEADING) {
+        part.parts.items++;
+        part.parts.count--;
+    }
+    append_below(page, &part);
 }
 
 /* What was skipped and accepted has headings of its own; what is open is one line. */
@@ -129,7 +136,7 @@ void season_report(struct page *page, const struct result_input *input)
     }
     if (part.parts.count != 0) {
         page_gap(page);
-        page_sheet(page, 0, "Day by day");
+        page_add(page, PART_HEADING, 0, "Day by day")->sheet = true;
         append_below(page, &part);
     }
     describe_records(page, season, &list);

@@ -32,7 +32,7 @@ static void put_choice(struct data *object, const struct model *model, const str
                 purchase_amount_text(object->arena, model, purchase, choice->bought, AMOUNT_NEAREST));
     const char *left = purchase_left_text(object->arena, model, purchase);
     data_amount(chosen, "left_over", left ? purchase->left : (double)NAN, purchase->volume, left);
-    data_figure(chosen, "cost", choice->cost);
+    data_number(chosen, "cost", choice->cost);
 }
 
 /* Of what is still to come; null without. */
@@ -90,7 +90,7 @@ static void put_fewer_packs(struct data *object, const struct season *season, co
     }
     struct data *proposal = data_object(object, "fewer_packs");
     data_integer(proposal, "packs", (long long)fewer.packs);
-    data_figure(proposal, "saved", fewer.saved);
+    data_number(proposal, "saved", fewer.saved);
     struct data *rates = data_list(proposal, "rates");
     for (size_t i = 0; i < fewer.rates.count; i++) {
         struct data *rate = data_object(rates, NULL);
@@ -140,7 +140,7 @@ static void put_purchase(struct data *purchases, const struct season *season, co
         data_integer(loads, "count", (long long)purchase->loads);
         data_amount(loads, "most", purchase->load, purchase->volume,
                     purchase_amount_text(loads->arena, model, purchase, purchase->load, AMOUNT_NEAREST));
-        data_figure(loads, "cost", purchase->load_cost);
+        data_number(loads, "cost", purchase->load_cost);
     }
     put_choice(object, model, purchase);
     put_fewer_packs(object, season, purchase);
@@ -153,7 +153,7 @@ static void put_purchase(struct data *purchases, const struct season *season, co
         struct data *item = data_object(packs, NULL);
         data_amount(item, "holds", line->amount, purchase->volume,
                     purchase_pack_text(packs->arena, model, purchase, line->pack));
-        data_figure(item, "price", line->pack->price);
+        data_number(item, "price", line->pack->price);
         data_integer(item, "to_buy", (long long)line->count);
         put_covered(item, "covers_at_highest_rate", model, line->area_low);
         put_covered(item, "covers_at_lowest_rate", model, line->area_high);

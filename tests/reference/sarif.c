@@ -81,7 +81,9 @@ int main(int count, char **paths)
     }
     report_add(&reports, &rules[0], (struct place){0}, "about no text");
     struct buffer out = {.arena = &arena};
-    reports_sarif_print(&out, &reports, "0.0.0");
+    struct sarif_log log = {.arena = &arena, .results.arena = &arena};
+    sarif_log_add(&log, &arena, &reports);
+    sarif_log_print(&out, &log, "0.0.0");
     fputs(buffer_string(&out), stdout);
     arena_free(&arena);
     return ferror(stdout) != 0;

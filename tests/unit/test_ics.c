@@ -71,7 +71,7 @@ static void test_read_back(void **state)
                                   .alarm_seconds = alarms[draw(sizeof alarms / sizeof *alarms)]};
         ics_begin(&out, name, description);
         ics_add(&out, &event);
-        ics_end(&out);
+        ics_end(&out, false);
         assert_lines(out.string);
         icalcomponent *root = icalparser_parse_string(out.string);
         assert_non_null(root);

@@ -17,7 +17,7 @@ static const char *shapes(bool indented)
     assert_int_equal(list->count, 3);
     data_object(root, "empty");
     data_string(root, "none", NULL);
-    data_figure(root, "unknown", NAN);
+    data_number(root, "unknown", NAN);
     data_end(root);
     return buffer_string(&out);
 }
@@ -38,7 +38,7 @@ static void test_parts(void **state)
     for (int i = 0; i < 2; i++) {
         struct data *apart = data_part_begin(&arena, &part, 1);
         data_integer(data_object(apart, NULL), "n", i);
-        data_part_end(apart);
+        data_end(apart);
     }
     data_printed(root, "list", (struct text){part.string, part.length});
     data_printed(root, "none", (struct text){0});
@@ -223,15 +223,9 @@ static void test_markdown(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        TEST(test_shapes),
-        TEST(test_parts),
-        TEST(test_numbers),
-        TEST(test_texts),
-        TEST(test_table),
-        TEST(test_points_below_points),
-        TEST(test_equal),
-        TEST(test_verbatim),
-        TEST(test_markdown),
+        TEST(test_shapes), TEST(test_parts),    TEST(test_numbers),
+        TEST(test_texts),  TEST(test_table),    TEST(test_points_below_points),
+        TEST(test_equal),  TEST(test_verbatim), TEST(test_markdown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

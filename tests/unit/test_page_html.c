@@ -80,7 +80,7 @@ static void test_headings(void **state)
     page_heading(&page, 0, "A <b>lawn</b>");
     page_heading(&page, 2, "deep");
     page_heading(&page, 3, "deeper:");
-    page_sheet(&page, 0, "of its own");
+    page_add(&page, PART_HEADING, 0, "of its own")->sheet = true;
     page_heading(&page, 1, "below");
     const char *text = html(&page);
     assert_string_equal(text_between(text, "<title>", "</title>"), "A &lt;b&gt;lawn&lt;/b&gt;");

@@ -21,7 +21,9 @@ static int sarif_teardown(void **state)
 static const char *log_text(void)
 {
     struct buffer out = {.arena = &made_arena};
-    reports_sarif_print(&out, &made_reports, "1.2.3");
+    struct sarif_log log = {.arena = &made_arena, .results.arena = &made_arena};
+    sarif_log_add(&log, &made_arena, &made_reports);
+    sarif_log_print(&out, &log, "1.2.3");
     return buffer_string(&out);
 }
 

@@ -11,7 +11,8 @@
 static const char *all_printed(bool colour)
 {
     struct buffer out = {.arena = &made_arena};
-    reports_text_print(&out, &made_reports, colour);
+    reports_text_list(&out, &made_reports, colour);
+    reports_text_end(&out, &made_reports);
     return buffer_string(&out);
 }
 

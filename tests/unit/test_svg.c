@@ -241,7 +241,8 @@ static void same_points(const char *svg, const struct element *line, size_t coun
 
 static struct chart *season_chart(int year)
 {
-    struct chart *chart = chart_new(&arena, CHART_DAYS);
+    struct chart *chart = ARENA_NEW(&arena, struct chart);
+    chart->kind = CHART_DAYS;
     chart->title = "N on <north>";
     chart->description = "3 lb & more";
     chart->unit = "lb per 1000 sqft";
@@ -372,7 +373,8 @@ static void test_rows(void **state)
 /* Bars are as long as their figures, each row on its own scale; a bound is a line at its figure. */
 static void test_bars(void **state)
 {
-    struct chart *chart = chart_new(&arena, CHART_BARS);
+    struct chart *chart = ARENA_NEW(&arena, struct chart);
+    chart->kind = CHART_BARS;
     chart->title = chart->description = "";
     struct chart_row *row = row_new(chart, "P", 0, 60);
     span_new(row, ROLE_DONE, 0, 15);
@@ -412,7 +414,8 @@ static void outline_new(struct chart *chart, const char *label, bool round, size
 /* The rod says how long it is; with it the zones are measured. */
 static void test_plan(void **state)
 {
-    struct chart *chart = chart_new(&arena, CHART_PLAN);
+    struct chart *chart = ARENA_NEW(&arena, struct chart);
+    chart->kind = CHART_PLAN;
     chart->title = chart->description = "";
     chart->unit = "ft";
     chart->width = 130;
