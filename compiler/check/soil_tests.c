@@ -48,7 +48,8 @@ static bool column_reading(struct checking *checking, const struct soil_test *te
                            const struct table_column *column, struct soil_reading *reading)
 {
     return column->kind == ANALYTE_NUTRIENT && column->nutrient && test->zones.count &&
-           soil_reading_of(checking->season, test->zones.items[0], column->nutrient->nutrient, reading) &&
+           soil_reading_on(checking->season, test->zones.items[0], column->nutrient->nutrient, INT32_MAX,
+                           reading) &&
            reading->test == test && reading->nutrient == column->nutrient;
 }
 

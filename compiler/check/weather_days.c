@@ -181,10 +181,11 @@ void check_weather(struct checking *checking)
             const struct when *when = &treatment->whens.items[j];
             if (!when->weather)
                 continue;
-            const struct bound *bound = season_when_bound(checking->season, treatment, j);
             struct weather_rule rule = {.condition = when->weather, .place = when->place};
-            rule.watch =
-                bound && bound->watch ? bound->watch : watch_make(checking->arena, climate, when->weather);
+            if (season->when_bound)
+                rule.watch = season->bounds.items[season->when_bound[treatment->index] + j].watch;
+            if (!rule.watch)
+                rule.watch = watch_make(checking->arena, climate, when->weather);
             look(checking, occurrence, &rule);
         }
         /* The treatment's own day was looked at by heat.c, unless it is over. */

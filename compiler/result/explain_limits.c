@@ -177,7 +177,7 @@ static const char *need_found(struct explanation *explanation, const struct zone
                               enum nutrient nutrient)
 {
     struct soil_reading reading;
-    if (!soil_reading_of(explanation->season, zone, nutrient, &reading))
+    if (!soil_reading_on(explanation->season, zone, nutrient, INT32_MAX, &reading))
         return "no soil test";
     const char *level = reading.level ? explain_statement(explanation, reading.level->place) : NULL;
     const char *need = reading.shown == NEED_LOW       ? "a need shown"
@@ -227,7 +227,12 @@ void explain_limits(struct explanation *explanation, const struct occurrence *oc
         if (limit->kind == LIMIT_HEAT) {
             /* The day's high, where some amount is one that the limit concerns. */
             struct reading high = season_reading(explanation->season, WEATHER_HIGH, occurrence->day);
-            const char *text = reading_text(explanation->arena, explanation->model, WEATHER_HIGH, high);
+            struct weather_condition condition = {.quantity = WEATHER_HIGH};
+            struct weather_look look = {
+                .value = high.value, .origin = high.origin, .estimated = high.estimated};
+            const char *text = high.origin == READING_NONE
+                                   ? "no weather data for this day"
+                                   : weather_text(explanation->arena, explanation->model, &condition, &look);
             bool concerned = false;
             for (size_t j = 0; j < occurrence->amounts.count; j++) {
                 const struct amount *amount = &occurrence->amounts.items[j];
@@ -236,8 +241,7 @@ void explain_limits(struct explanation *explanation, const struct occurrence *oc
                              limit_concerns_product(limit, amount->product));
             }
             if (concerned)
-                explain_line(explanation, 3, "%s: %s", limit_text(explanation, limit),
-                             *text ? text : "no weather data for this day");
+                explain_line(explanation, 3, "%s: %s", limit_text(explanation, limit), text);
         } else
             explain_figure(explanation, occurrence, limit);
         for (size_t j = 0; limit->kind == LIMIT_NEED && j < limit->nutrients.count; j++)

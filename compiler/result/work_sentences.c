@@ -213,7 +213,16 @@ const char *slip_sentence(struct arena *arena, const struct occurrence *occurren
     const char *reason = slip_reason(arena, slip);
     const char *alone = display_date(arena, slip->alone), *latest = display_date(arena, slip->latest);
     bool by_dates = slip->end == SLIP_WINDOW || (slip->check && strcmp(slip->check, "no-day") == 0);
-    if (slip->latest <= occurrence->day && by_dates && occurrence_day_given(occurrence))
+    /* Whether the plan leaves it no choice of day: `on` a day, exactly so many days from another, or on
+     * another's. */
+    bool given = false;
+    for (size_t i = 0; i < occurrence->treatment->whens.count && !given; i++) {
+        const struct when *when = &occurrence->treatment->whens.items[i];
+        given = when->kind == WHEN_ON || when->kind == WHEN_EXACTLY_AFTER ||
+                when->kind == WHEN_EXACTLY_BEFORE || when->kind == WHEN_SAME_DAY ||
+                (when->kind == WHEN_BETWEEN && when->first == when->last);
+    }
+    if (slip->latest <= occurrence->day && by_dates && given)
         return "Fixed day.";
     if (slip->latest <= occurrence->day)
         return text_format(arena, "No later day is possible%s.", reason);

@@ -48,41 +48,6 @@ static const struct lawn_amount *amount_of(const struct lawn_amount *amounts, si
 enum { MONTHS_A_YEAR = 12 };
 static const double DAYS_A_YEAR = 365.25;
 
-/* The test in force on the day and the days it is in force. A need of a year comes anew with each year, of
- * which a season of a year and a bit has one, one of two growing seasons two. */
-static void need_place(const struct season *season, day_number day, struct zone_need *need)
-{
-    const struct model *model = season->model;
-    const struct soil_history *history = soil_history_of(season, need->zone, need->nutrient);
-    size_t next = soil_history_until(history, day);
-    need->read = next > 0;
-    need->from = INT32_MIN;
-    if (need->read) {
-        need->reading = *history->readings.items[next - 1];
-        need->from = need->reading.test->day;
-    }
-    need->retested = next < history->readings.count;
-    need->until = need->retested ? history->readings.items[next]->test->day - 1
-                  : model->has_season && need->from <= model->season_last ? model->season_last
-                                                                          : INT32_MAX;
-    need->years = 1;
-    need->counted_until = need->until;
-    /* The years of a need begin on the day of sampling, or with the season if that is later. */
-    day_number first =
-        model->has_season && model->season_first > need->from ? model->season_first : need->from;
-    if (need->until == INT32_MAX || need->until <= first)
-        return; /* no season, a test made after it, or one that another replaced before it began */
-    int whole = (int)lround((need->until - first + 1) / DAYS_A_YEAR);
-    day = day < need->until ? day : need->until;
-    if (whole > 1 && day > first) {
-        int begun = date_of_day(day).year - date_of_day(first).year; /* in full, or but for some days */
-        begun -= day_add_months(first, begun * MONTHS_A_YEAR) > day;
-        need->years = begun < whole ? begun + 1 : whole;
-    }
-    if (need->years < whole)
-        need->counted_until = day_add_months(first, need->years * MONTHS_A_YEAR) - 1;
-}
-
 /* ---- what was given ---- */
 
 /* Of the days between, both included. Called for each need of each test, and so by halves. */
@@ -281,11 +246,12 @@ static enum need_lack judgement_lack(const struct soil_reading *reading)
 static void need_find(const struct season *season, struct zone_need *need)
 {
     const struct lawn *lawn = need->zone->lawn;
+    const struct recommendation *recommended = need->read ? need->reading.recommended : NULL;
+    enum need_lack lack = need->read ? judgement_lack(&need->reading) : LACK_FIGURE;
     need->low = need->read && need->reading.counts == NEED_LOW;
-    if (need->read && need->reading.recommended) {
+    if (recommended) {
         /* What the scale alone gives, beside what the laboratory recommends. */
         struct zone_need by_scale = *need;
-        enum need_lack lack = judgement_lack(&need->reading);
         by_scale.low = need->reading.need == NEED_LOW;
         if (lack == LACK_NOTHING)
             need_amount(season, &by_scale);
@@ -295,12 +261,10 @@ static void need_find(const struct season *season, struct zone_need *need)
         need->scale_most = by_scale.most;
         need->scale_lack = by_scale.lack;
     }
-    const struct recommendation *recommended = need->read ? need->reading.recommended : NULL;
     if (need->read && need->reading.laboratory) {
         need_is(need, NEED_BY_LABORATORY, recommended->low * need->years, recommended->high * need->years);
         return;
     }
-    enum need_lack lack = need->read ? judgement_lack(&need->reading) : LACK_FIGURE;
     need->stated = need->nutrient == NUTRIENT_N || lack != LACK_NOTHING
                        ? amount_of(lawn->yearly.items, lawn->yearly.count, need->nutrient)
                        : NULL;
@@ -357,9 +321,42 @@ bool need_on(const struct season *season, const struct zone *zone, enum nutrient
         return known;
     }
     arena_work(season->arena, STEPS_A_NEED);
-    need_place(season, day, need);
+
+    /* The test in force on the day and the days it is in force. */
+    const struct model *model = season->model;
+    const struct soil_history *history = soil_history_of(season, zone, nutrient);
+    size_t next = soil_history_until(history, day);
+    need->read = next > 0;
+    need->from = INT32_MIN;
+    if (need->read) {
+        need->reading = *history->readings.items[next - 1];
+        need->from = need->reading.test->day;
+    }
+    need->retested = next < history->readings.count;
+    need->until = need->retested ? history->readings.items[next]->test->day - 1
+                  : model->has_season && need->from <= model->season_last ? model->season_last
+                                                                          : INT32_MAX;
+
+    /* A need of a year comes anew with each year, of which a season of a year and a bit has one, one of two
+     * growing seasons two. They begin on the day of sampling, or with the season if that is later; without
+     * a season, or with a test made after it or replaced before it, there is one. */
+    day_number first =
+        model->has_season && model->season_first > need->from ? model->season_first : need->from;
+    day_number last = day < need->until ? day : need->until;
+    int whole = need->until == INT32_MAX || need->until <= first
+                    ? 1
+                    : (int)lround((need->until - first + 1) / DAYS_A_YEAR);
+    need->years = 1;
+    need->counted_until = need->until;
+    if (whole > 1 && last > first) {
+        int begun = date_of_day(last).year - date_of_day(first).year; /* in full, or but for some days */
+        begun -= day_add_months(first, begun * MONTHS_A_YEAR) > last;
+        need->years = begun < whole ? begun + 1 : whole;
+    }
+    if (need->years < whole)
+        need->counted_until = day_add_months(first, need->years * MONTHS_A_YEAR) - 1;
     need_find(season, need);
-    need->given = zone_given(season, zone, nutrient, need->from, day < need->until ? day : need->until);
+    need->given = zone_given(season, zone, nutrient, need->from, last);
     need->left = need->lack == LACK_NOTHING ? fmax(0, need->kg_per_m2 - need->given) : (double)NAN;
     return need->lack == LACK_NOTHING;
 }

@@ -18,14 +18,9 @@ double level_in_unit(double level, const struct level_unit *unit)
 /* ---- levels ---- */
 
 /* kg of the element in 1 kg of soil, so that P and P2O5 can be compared; an index as it is. */
-static double level_end(const struct level *level, double end)
-{
-    return level->index ? end : end * level->nutrient->element_per_unit;
-}
-
 double level_begin(const struct level *level)
 {
-    return level_end(level, level->low);
+    return level->index ? level->low : level->low * level->nutrient->element_per_unit;
 }
 
 static bool level_usable(const struct level *level, enum nutrient nutrient, bool minimum, bool index)
@@ -52,25 +47,19 @@ static const struct level *class_of(const struct scale *scale, enum nutrient nut
     }
     if (!class || higher)
         return class;
-    double end = level_end(class, class->high);
+    double end = class->index ? class->high : class->high * class->nutrient->element_per_unit;
     bool passed = class->below ? !exceeds(end, value) : exceeds(value, end);
     return passed ? NULL : class;
 }
 
-static const struct level *level_find(const struct scale *scale, enum nutrient nutrient, bool minimum,
-                                      bool index, const struct name *name)
+const struct level *scale_enough(const struct scale *scale, enum nutrient nutrient, bool index)
 {
-    for (size_t i = 0; i < scale->levels.count; i++) {
+    for (size_t i = 0; i < scale->levels.count && scale->enough; i++) {
         const struct level *level = &scale->levels.items[i];
-        if (level_usable(level, nutrient, minimum, index) && (!name || level->name == name))
+        if (level_usable(level, nutrient, false, index) && level->name == scale->enough)
             return level;
     }
     return NULL;
-}
-
-const struct level *scale_enough(const struct scale *scale, enum nutrient nutrient, bool index)
-{
-    return scale->enough ? level_find(scale, nutrient, false, index, scale->enough) : NULL;
 }
 
 static const struct scale_equation *equation_of(const struct scale *scale, enum nutrient nutrient, bool index)
@@ -156,18 +145,6 @@ bool test_scale_repeated(const struct soil_test *test, size_t index)
 
 /* ---- from one method to another ---- */
 
-const struct conversion *test_conversion(const struct soil_test *test, const struct scale *scale)
-{
-    if (scale->method == test->method)
-        return NULL;
-    for (size_t i = 0; i < test->conversions.count; i++) {
-        const struct conversion *conversion = test->conversions.items[i];
-        if (!conversion->symbol.broken && conversion->from == test->method && conversion->to == scale->method)
-            return conversion;
-    }
-    return NULL;
-}
-
 /* The mean as the scale counts it; false where the scale reads another method and nothing converts to it. */
 static bool reading_count(struct soil_reading *reading)
 {
@@ -180,7 +157,11 @@ static bool reading_count(struct soil_reading *reading)
         return false;
     if (scale->method == test->method)
         return true;
-    reading->conversion = test_conversion(test, scale);
+    for (size_t i = 0; i < test->conversions.count && !reading->conversion; i++) {
+        const struct conversion *conversion = test->conversions.items[i];
+        if (!conversion->symbol.broken && conversion->from == test->method && conversion->to == scale->method)
+            reading->conversion = conversion;
+    }
     for (size_t i = 0; reading->conversion && i < reading->conversion->steps.count && !reading->step; i++)
         if (reading->conversion->steps.items[i].nutrient->nutrient == nutrient)
             reading->step = &reading->conversion->steps.items[i];
@@ -208,7 +189,10 @@ void reading_judge(struct soil_reading *reading)
     if (!reading_count(reading))
         return;
     const struct scale *scale = reading->scale->scale;
-    const struct level *minimum = level_find(scale, nutrient, true, reading->judged_index, NULL);
+    const struct level *minimum = NULL;
+    for (size_t i = 0; i < scale->levels.count && !minimum; i++)
+        if (level_usable(&scale->levels.items[i], nutrient, true, reading->judged_index))
+            minimum = &scale->levels.items[i];
     reading->level = minimum ? minimum : class_of(scale, nutrient, reading->judged_index, reading->judged);
     reading->equation = equation_of(scale, nutrient, reading->judged_index);
     reading->activity = reading->level ? NULL : activity_of(scale, nutrient, reading->judged_index);

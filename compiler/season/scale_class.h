@@ -29,10 +29,6 @@ bool scale_speaks_of(const struct scale *scale, enum nutrient nutrient);
 /* Whether one before it in the test's list is the same scale. */
 bool test_scale_repeated(const struct soil_test *test, size_t index);
 
-/* The conversion that the test names from its method to the scale's; NULL without. Where the methods are the
- * same none is looked for. */
-const struct conversion *test_conversion(const struct soil_test *test, const struct scale *scale);
-
 /* Fills what its scale says of the reading: level, equation, activity, conversion, judged, need,
  * disagree. */
 void reading_judge(struct soil_reading *reading);

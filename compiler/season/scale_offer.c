@@ -2,21 +2,6 @@
 #include "compiler/season/scale_class.h"
 #include "compiler/season/need.h"
 
-static bool scale_measures(const struct scale *scale, enum nutrient nutrient, bool index)
-{
-    for (size_t i = 0; i < scale->levels.count; i++) {
-        const struct level *level = &scale->levels.items[i];
-        bool amount = level->minimum ? scale->sum != SUM_NONE : level->need_high > 0;
-        if (level->nutrient && level->nutrient->nutrient == nutrient && level->index == index && amount)
-            return true;
-    }
-    for (size_t i = 0; i < scale->equations.count; i++)
-        if (scale->equations.items[i].nutrient->nutrient == nutrient &&
-            scale->equations.items[i].operand.index == index)
-            return true;
-    return false;
-}
-
 const char *nutrients_of_bits(struct arena *arena, unsigned nutrients)
 {
     struct buffer text = {.arena = arena};
@@ -24,16 +9,6 @@ const char *nutrients_of_bits(struct arena *arena, unsigned nutrients)
         if (nutrients & 1U << n)
             buffer_format(&text, "%s%s", text.length ? ", " : "", nutrient_element(n));
     return buffer_string(&text);
-}
-
-static bool made_for(const struct scale *scale, const struct lawn *lawn)
-{
-    bool grass = !scale->grasses.count || !lawn->grass, soil = !scale->soils.count || !lawn->soil;
-    for (size_t i = 0; i < scale->grasses.count; i++)
-        grass = grass || scale->grasses.items[i] == lawn->grass;
-    for (size_t i = 0; i < scale->soils.count; i++)
-        soil = soil || scale->soils.items[i] == lawn->soil;
-    return grass && soil && (!scale->region || scale->region == lawn->region);
 }
 
 /* Scales of the lawn's own region, grass and soil first; others only where there are none of these. */
@@ -59,8 +34,16 @@ struct unread unread_of(struct arena *arena, const struct season *season, const 
     for (int elsewhere = 0; elsewhere < 2 && !unread.offers.count; elsewhere++)
         for (size_t i = 0; i < model->scales.count; i++) {
             const struct scale *scale = model->scales.items[i];
-            if (scale->symbol.broken || scale->method != test->method || !test->zones.count ||
-                made_for(scale, test->zones.items[0]->lawn) == (bool)elsewhere)
+            if (scale->symbol.broken || scale->method != test->method || !test->zones.count)
+                continue;
+            const struct lawn *lawn = test->zones.items[0]->lawn;
+            bool grass = !scale->grasses.count || !lawn->grass, soil = !scale->soils.count || !lawn->soil;
+            for (size_t j = 0; j < scale->grasses.count; j++)
+                grass = grass || scale->grasses.items[j] == lawn->grass;
+            for (size_t j = 0; j < scale->soils.count; j++)
+                soil = soil || scale->soils.items[j] == lawn->soil;
+            bool region = !scale->region || scale->region == lawn->region;
+            if ((grass && soil && region) == (bool)elsewhere)
                 continue;
             /* What the scale would add to what the test's own scales say. */
             struct scale_offer offer = {.scale = scale};
@@ -71,7 +54,17 @@ struct unread unread_of(struct arena *arena, const struct season *season, const 
                     continue;
                 if (unread.unread & 1U << n && scale_speaks_so(scale, n, index))
                     offer.reads |= 1U << n;
-                if (unread.unmeasured & 1U << n && scale_measures(scale, n, index))
+                bool asked = unread.unmeasured & 1U << n, measures = false;
+                for (size_t j = 0; j < scale->levels.count && asked; j++) {
+                    const struct level *level = &scale->levels.items[j];
+                    bool amount = level->minimum ? scale->sum != SUM_NONE : level->need_high > 0;
+                    measures |=
+                        level->nutrient && level->nutrient->nutrient == n && level->index == index && amount;
+                }
+                for (size_t j = 0; j < scale->equations.count && asked; j++)
+                    measures |= scale->equations.items[j].nutrient->nutrient == n &&
+                                scale->equations.items[j].operand.index == index;
+                if (measures)
                     offer.amounts |= 1U << n;
             }
             if (offer.reads || offer.amounts)

@@ -99,18 +99,6 @@ const char *occurrence_title(struct arena *arena, const struct occurrence *occur
     return buffer_string(&text);
 }
 
-bool occurrence_day_given(const struct occurrence *occurrence)
-{
-    const struct treatment *treatment = occurrence->treatment;
-    for (size_t i = 0; i < treatment->whens.count; i++) {
-        const struct when *when = &treatment->whens.items[i];
-        if (when->kind == WHEN_ON || when->kind == WHEN_EXACTLY_AFTER || when->kind == WHEN_EXACTLY_BEFORE ||
-            when->kind == WHEN_SAME_DAY || (when->kind == WHEN_BETWEEN && when->first == when->last))
-            return true;
-    }
-    return false;
-}
-
 bool limit_binds(const struct limit *limit, const struct zone *zone)
 {
     return limit->set->bound && !limit->set->symbol.broken &&

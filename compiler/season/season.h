@@ -289,10 +289,6 @@ struct season *season_day_trial(const struct season *season, const struct day_tr
 /* Whether it is of the class, by its treatment's kinds or by a product that it puts down. */
 bool occurrence_in_class(const struct occurrence *occurrence, const struct treatment_class *class);
 
-/* Whether the plan leaves it no choice of day: `on` a day, exactly so many days from another, or on
- * another's. */
-bool occurrence_day_given(const struct occurrence *occurrence);
-
 /* The wait behind an edge step of a contradiction; NULL where the step is not a wait between applications. */
 const struct wait *season_wait(const struct season *season, const struct timetable_step *step);
 /* Whether the plan itself puts node `second` after node `first`, by one statement or a chain of them. */
@@ -360,10 +356,6 @@ bool lawn_dormant(const struct lawn *lawn, day_number day);
 /* The weather of a day as far as it is known or expected; READING_NONE without any. */
 struct reading season_reading(const struct season *season, enum weather_quantity quantity, day_number day);
 
-/* Of a treatment's i-th `when`; NULL where nothing was dated. */
-const struct bound *season_when_bound(const struct season *season, const struct treatment *treatment,
-                                      size_t i);
-
 /* The conditions on the weather that a day of the occurrence is bound by: the first from *at on, which begins
  * at 0; NULL after the last. What was done is bound by none. */
 const struct bound *season_weather_bound(const struct season *season, const struct occurrence *occurrence,
@@ -412,11 +404,8 @@ const struct soil_history *soil_history_of(const struct season *season, const st
 size_t soil_history_until(const struct soil_history *history, day_number day);
 
 /* A result is true of the soil from its day of sampling on: of the tests sampled by that day the newest that
- * holds the nutrient; false when there is none. */
+ * holds the nutrient (of INT32_MAX the newest of all); false when there is none. */
 bool soil_reading_on(const struct season *season, const struct zone *zone, enum nutrient nutrient,
                      day_number day, struct soil_reading *reading);
-/* The newest of all. */
-bool soil_reading_of(const struct season *season, const struct zone *zone, enum nutrient nutrient,
-                     struct soil_reading *reading);
 
 #endif

@@ -3,41 +3,6 @@
 #include "compiler/model/soil_test.h"
 #include "compiler/season/scale_class.h"
 
-/* NULL for a column that is no nutrient's, or without a figure of any spot. */
-static struct soil_reading *reading_make(struct season *season, const struct soil_test *test, size_t column)
-{
-    const struct table_column *header = &test->results.columns[column];
-    if (header->kind != ANALYTE_NUTRIENT || !header->nutrient)
-        return NULL;
-    struct soil_reading *reading = ARENA_NEW(season->arena, struct soil_reading);
-    reading->test = test;
-    reading->nutrient = header->nutrient;
-    reading->scale = test_scale_of(test, header->nutrient->nutrient);
-    reading->index = header->index;
-    reading->ph = soil_test_mean(test, ANALYTE_PH, NULL);
-    /* Counts below detection stand at the limit of detection. */
-    double sum = 0;
-    reading->lowest = INFINITY;
-    reading->highest = -INFINITY;
-    for (size_t i = 0; i < test->results.row_count; i++) {
-        const struct table_cell *cell = &test->results.rows[i].cells[column];
-        if (isnan(cell->number))
-            continue;
-        sum += cell->number;
-        reading->spots++;
-        reading->below_detection += cell->below;
-        reading->above_range += cell->above;
-        reading->lowest = fmin(reading->lowest, cell->number);
-        reading->highest = fmax(reading->highest, cell->number);
-    }
-    reading->mean = sum / (double)reading->spots;
-    if (!(reading->spots > 0))
-        return NULL;
-    reading_judge(reading);
-    reading_follow(reading);
-    return reading;
-}
-
 /* In the order of the tests' days, so that the last of a history is the newest. */
 void readings_make(struct season *season)
 {
@@ -49,11 +14,39 @@ void readings_make(struct season *season)
     for (size_t i = 0; i < model->zones.count; i++)
         season->fed[i] = model->zones.items[i]->tests.count && zone_fed(season, model->zones.items[i]);
     for (size_t i = 0; i < model->tests_by_age.count; i++) {
-        /* Of two columns of a nutrient the first counts. */
+        /* Of two columns of a nutrient the first counts; one without a figure of any spot does not. */
         const struct soil_test *test = model->tests_by_age.items[i];
         for (size_t column = test->results.column_count; column-- > 0;) {
-            const struct soil_reading *reading = reading_make(season, test, column);
-            for (size_t j = 0; j < test->zones.count && reading; j++) {
+            const struct table_column *header = &test->results.columns[column];
+            if (header->kind != ANALYTE_NUTRIENT || !header->nutrient)
+                continue;
+            struct soil_reading *reading = ARENA_NEW(season->arena, struct soil_reading);
+            *reading = (struct soil_reading){.test = test,
+                                             .nutrient = header->nutrient,
+                                             .scale = test_scale_of(test, header->nutrient->nutrient),
+                                             .index = header->index,
+                                             .ph = soil_test_mean(test, ANALYTE_PH, NULL),
+                                             .lowest = INFINITY,
+                                             .highest = -INFINITY};
+            double sum = 0;
+            for (size_t j = 0; j < test->results.row_count; j++) {
+                /* Counts below detection stand at the limit of detection. */
+                const struct table_cell *cell = &test->results.rows[j].cells[column];
+                if (isnan(cell->number))
+                    continue;
+                sum += cell->number;
+                reading->spots++;
+                reading->below_detection += cell->below;
+                reading->above_range += cell->above;
+                reading->lowest = fmin(reading->lowest, cell->number);
+                reading->highest = fmax(reading->highest, cell->number);
+            }
+            reading->mean = sum / (double)reading->spots;
+            if (!(reading->spots > 0))
+                continue;
+            reading_judge(reading);
+            reading_follow(reading);
+            for (size_t j = 0; j < test->zones.count; j++) {
                 struct soil_history *history =
                     &season->histories[(size_t)test->zones.items[j]->index * NUTRIENT_COUNT +
                                        reading->nutrient->nutrient];
@@ -97,10 +90,4 @@ bool soil_reading_on(const struct season *season, const struct zone *zone, enum 
     if (count)
         *reading = *history->readings.items[count - 1];
     return count > 0;
-}
-
-bool soil_reading_of(const struct season *season, const struct zone *zone, enum nutrient nutrient,
-                     struct soil_reading *reading)
-{
-    return soil_reading_on(season, zone, nutrient, INT32_MAX, reading);
 }

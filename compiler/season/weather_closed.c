@@ -106,12 +106,6 @@ void weather_make(struct dating *dating)
     }
 }
 
-const struct bound *season_when_bound(const struct season *season, const struct treatment *treatment,
-                                      size_t i)
-{
-    return season->when_bound ? &season->bounds.items[season->when_bound[treatment->index] + i] : NULL;
-}
-
 const struct bound *season_weather_bound(const struct season *season, const struct occurrence *occurrence,
                                          uint32_t *at)
 {

@@ -13,10 +13,6 @@ const char *weather_text_on(struct arena *arena, const struct model *model,
                             const struct weather_condition *condition, const struct weather_look *look,
                             day_number day);
 
-/* "a high of 86.5 F is usual"; "" when nothing is known of it. */
-const char *reading_text(struct arena *arena, const struct model *model, enum weather_quantity quantity,
-                         struct reading reading);
-
 /* Where the plan or its files tell that weather: a row of a file, a month's normals, or the statement. */
 struct place weather_place(const struct weather *weather, const struct weather_look *look, day_number day);
 

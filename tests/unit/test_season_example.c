@@ -231,18 +231,22 @@ static void test_soil(void **state)
 {
     struct season_text *read = *state;
     struct soil_reading reading;
-    assert_true(soil_reading_of(read->season, season_text_zone(read, "strip"), NUTRIENT_P, &reading));
+    assert_true(
+        soil_reading_on(read->season, season_text_zone(read, "strip"), NUTRIENT_P, INT32_MAX, &reading));
     assert_near(reading.mean, 12e-6, 1e-12);
     assert_near(reading.lowest, 11e-6, 1e-12);
     assert_near(reading.highest, 13e-6, 1e-12);
     assert_int_equal(reading.spots, 3);
     assert_int_equal(reading.need, NEED_LOW);
     assert_false(reading.disagree);
-    assert_true(soil_reading_of(read->season, season_text_zone(read, "north"), NUTRIENT_K, &reading));
+    assert_true(
+        soil_reading_on(read->season, season_text_zone(read, "north"), NUTRIENT_K, INT32_MAX, &reading));
     assert_near(reading.mean, 131e-6 / 3, 1e-12);
     assert_int_equal(reading.need, NEED_NONE);
-    assert_false(soil_reading_of(read->season, season_text_zone(read, "bank"), NUTRIENT_P, &reading));
-    assert_false(soil_reading_of(read->season, season_text_zone(read, "north"), NUTRIENT_CU, &reading));
+    assert_false(
+        soil_reading_on(read->season, season_text_zone(read, "bank"), NUTRIENT_P, INT32_MAX, &reading));
+    assert_false(
+        soil_reading_on(read->season, season_text_zone(read, "north"), NUTRIENT_CU, INT32_MAX, &reading));
 }
 
 int main(void)

@@ -32,7 +32,8 @@ static struct soil_reading reading_of(struct season_text *read, const char *plan
 {
     struct soil_reading reading;
     season_text_read(read, plan);
-    assert_true(soil_reading_of(read->season, season_text_zone(read, "north"), nutrient, &reading));
+    assert_true(
+        soil_reading_on(read->season, season_text_zone(read, "north"), nutrient, INT32_MAX, &reading));
     return reading;
 }
 
@@ -154,9 +155,11 @@ static void test_newest(void **state)
     struct soil_reading reading = reading_of(&read, plan, NUTRIENT_P);
     assert_near(reading.mean, 30e-6, 1e-12);
     assert_int_equal(reading.test->day, text_day("2027-02-01"));
-    assert_true(soil_reading_of(read.season, season_text_zone(&read, "north"), NUTRIENT_K, &reading));
+    assert_true(
+        soil_reading_on(read.season, season_text_zone(&read, "north"), NUTRIENT_K, INT32_MAX, &reading));
     assert_near(reading.mean, 20e-6, 1e-12);
-    assert_false(soil_reading_of(read.season, season_text_zone(&read, "south"), NUTRIENT_P, &reading));
+    assert_false(
+        soil_reading_on(read.season, season_text_zone(&read, "south"), NUTRIENT_P, INT32_MAX, &reading));
     season_text_free(&read);
 }
 
