@@ -2,15 +2,35 @@
  * whole. */
 #include "compiler/season/dating.h"
 
-/* Each part of the timetable that edges tie together is asked as a timetable by itself. A fixed node ties
- * nothing: it is copied into a part for each edge to it. */
-static void parts_place(struct dating *dating)
+/* A trial is one of many: it finds whether there are days, and which, and goes without what costs more. */
+void placement_make(struct dating *dating)
 {
+    uint32_t count = dating->node_count;
+    bool brief = dating->trial && !dating->trial->reasons;
+    dating->question.nodes = dating->nodes;
+    dating->question.node_count = count;
+    dating->question.edges = dating->edges.items;
+    dating->question.edge_count = (uint32_t)dating->edges.count;
+    if (timetable_tighten(dating->arena, &dating->question, &dating->answer, !brief)) {
+        dating->earliest = dating->answer.earliest;
+        dating->latest = dating->answer.latest;
+        return;
+    }
+    dating->earliest = ARENA_ARRAY(dating->arena, count, day_number);
+    dating->latest = ARENA_ARRAY(dating->arena, count, day_number);
+    for (uint32_t node = 0; node < count; node++)
+        dating->earliest[node] = dating->latest[node] =
+            dating->nodes[node].fixed ? dating->nodes[node].day : DAY_NEVER;
+    if (brief)
+        return;
+
+    /* Each part of the timetable that edges tie together is asked as a timetable by itself. A fixed node ties
+     * nothing: it is copied into a part for each edge to it. */
     struct arena *scratch = dating->scratch;
     struct arena_mark mark = arena_mark(scratch);
     const struct timetable_node *nodes = dating->nodes;
     const struct timetable_edge *edges = dating->edges.items;
-    uint32_t count = dating->node_count, *group = groups_new(scratch, count);
+    uint32_t *group = groups_new(scratch, count);
     uint32_t *edge_group = ARENA_ARRAY(scratch, dating->edges.count, uint32_t);
     uint32_t *number = ARENA_ARRAY(scratch, count, uint32_t); /* by node: its number in its part */
     for (size_t i = 0; i < dating->edges.count; i++)
@@ -58,27 +78,4 @@ static void parts_place(struct dating *dating)
         arena_rewind(scratch, part_mark);
     }
     arena_rewind(scratch, mark);
-}
-
-/* A trial is one of many: it finds whether there are days, and which, and goes without what costs more. */
-void placement_make(struct dating *dating)
-{
-    uint32_t count = dating->node_count;
-    bool brief = dating->trial && !dating->trial->reasons;
-    dating->question.nodes = dating->nodes;
-    dating->question.node_count = count;
-    dating->question.edges = dating->edges.items;
-    dating->question.edge_count = (uint32_t)dating->edges.count;
-    if (timetable_tighten(dating->arena, &dating->question, &dating->answer, !brief)) {
-        dating->earliest = dating->answer.earliest;
-        dating->latest = dating->answer.latest;
-        return;
-    }
-    dating->earliest = ARENA_ARRAY(dating->arena, count, day_number);
-    dating->latest = ARENA_ARRAY(dating->arena, count, day_number);
-    for (uint32_t node = 0; node < count; node++)
-        dating->earliest[node] = dating->latest[node] =
-            dating->nodes[node].fixed ? dating->nodes[node].day : DAY_NEVER;
-    if (!brief)
-        parts_place(dating);
 }

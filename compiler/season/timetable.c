@@ -27,7 +27,8 @@ bool timetable_tighten(struct arena *arena, const struct timetable *timetable,
     flow_load(flow, variant);
     result->feasible = days_take(arena, flow, &result->earliest);
     if (result->feasible) {
-        flow_mirror(flow);
+        variant.backward = true;
+        flow_load(flow, variant);
         result->feasible = days_take(arena, flow, &result->latest);
     }
     arena_rewind(scratch, mark);
@@ -37,12 +38,6 @@ bool timetable_tighten(struct arena *arena, const struct timetable *timetable,
     if (reasons)
         timetable_contradict(arena, timetable, result);
     return false;
-}
-
-void timetable_solve(struct arena *arena, const struct timetable *timetable, struct timetable_result *result)
-{
-    *result = (struct timetable_result){0};
-    timetable_tighten(arena, timetable, result, true);
 }
 
 /* What a run needs is given back with it. */

@@ -142,13 +142,6 @@ struct timetable_result {
     bool more; /* without the nodes of all these contradictions there is still no solution */
 };
 
-/* Contradictions share no node: each is found among the nodes that no earlier one names, and its causes are
- * minimal there. Softer causes are preferred: a cause of rank r is named only where the causes of lower rank
- * alone do not contradict each other (so a law is never named where wishes suffice); on the argument found,
- * harder causes are tried for leaving out before softer ones, and of one rank later causes before earlier
- * ones. */
-void timetable_solve(struct arena *arena, const struct timetable *timetable, struct timetable_result *result);
-
 /* By how many days the one statement behind a step of contradiction `index` would have to be eased, nothing
  * else changed: every NOT_BEFORE of its cause earlier, every NOT_AFTER later, or the `least` of every edge of
  * the step's sign smaller. Stores the fewest days with which every node but those of the other contradictions
@@ -158,9 +151,15 @@ bool timetable_ease(struct arena *arena, const struct timetable *timetable,
                     const struct timetable_result *result, uint32_t index, const struct timetable_step *step,
                     int32_t *days);
 
-/* The same for a result that holds, where it is feasible, the days that the timetable has without some of its
- * edges, and is all 0 otherwise: they move to where all edges have them. False where there is no solution;
- * without `reasons`, which cost more than all else, there are no contradictions then. */
+/* Solves it. A result that is all 0 is made; one that holds, where it is feasible, the days that the
+ * timetable has without some of its edges, moves to where all edges have them. False where there is no
+ * solution; without `reasons`, which cost more than all else, there are no contradictions then.
+ *
+ * Contradictions share no node: each is found among the nodes that no earlier one names, and its causes are
+ * minimal there. Softer causes are preferred: a cause of rank r is named only where the causes of lower rank
+ * alone do not contradict each other (so a law is never named where wishes suffice); on the argument found,
+ * harder causes are tried for leaving out before softer ones, and of one rank later causes before earlier
+ * ones. */
 bool timetable_tighten(struct arena *arena, const struct timetable *timetable,
                        struct timetable_result *result, bool reasons);
 

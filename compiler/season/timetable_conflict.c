@@ -16,21 +16,10 @@ enum { FILTER_WORK = 100 * 1000 * 1000 };
 struct search {
     struct arena *arena;
     const struct timetable *timetable;
-    bool *keep;   /* by node: not named by an earlier contradiction */
-    bool *active; /* by cause */
+    const uint8_t *rank;         /* by cause */
+    bool *active;                /* by cause */
+    struct flow_variant variant; /* of the active ones */
 };
-
-static uint8_t rank_of(const struct timetable *timetable, uint32_t cause)
-{
-    return timetable->cause_rank ? timetable->cause_rank[cause] : 0;
-}
-
-static struct flow_variant variant_of(const bool *active)
-{
-    struct flow_variant variant = FLOW_ALL;
-    variant.active = active;
-    return variant;
-}
 
 /* --- parts of a timetable ------------------------------------------------------------------------------ */
 
@@ -74,13 +63,13 @@ static void keep_argued_causes(const struct search *search, struct flow *flow)
     uint32_t count = search->timetable->cause_count;
     bool rank_used[UINT8_MAX + 1] = {false}, feasible = true;
     for (uint32_t cause = 0; cause < count; cause++)
-        rank_used[rank_of(search->timetable, cause)] = true;
+        rank_used[search->rank[cause]] = true;
     for (unsigned rank = 0; rank <= UINT8_MAX && feasible; rank++) {
         for (uint32_t cause = 0; cause < count && rank_used[rank]; cause++)
-            search->active[cause] = rank_of(search->timetable, cause) <= rank;
-        feasible = !rank_used[rank] || flow_feasible(flow, variant_of(search->active));
+            search->active[cause] = search->rank[cause] <= rank;
+        feasible = !rank_used[rank] || flow_feasible(flow, search->variant);
     }
-    flow_load(flow, variant_of(search->active));
+    flow_load(flow, search->variant);
     struct timetable_story story = timetable_story_of(search->arena, flow);
     if (!story.count)
         return;
@@ -111,7 +100,7 @@ static bool keep_needed_causes(const struct search *search, struct flow *flow)
     size_t count = 0;
     for (uint32_t cause = 0; cause < search->timetable->cause_count; cause++)
         if (search->active[cause])
-            candidates[count++] = (struct candidate){cause, rank_of(search->timetable, cause)};
+            candidates[count++] = (struct candidate){cause, search->rank[cause]};
     if (count)
         qsort(candidates, count, sizeof *candidates, candidate_compare);
     size_t size = (size_t)flow->timetable->node_count + flow->timetable->edge_count;
@@ -121,7 +110,7 @@ static bool keep_needed_causes(const struct search *search, struct flow *flow)
             return false;
         search->active[candidates[i].cause] = false;
         flow->work += size;
-        if (flow_feasible(flow, variant_of(search->active)))
+        if (flow_feasible(flow, search->variant))
             search->active[candidates[i].cause] = true;
     }
     return true;
@@ -139,77 +128,71 @@ static uint32_t *flagged(struct arena *arena, const bool *flags, uint32_t flag_c
     return list;
 }
 
-/* Fewer causes, then fewer nodes, then fewer causes again: each step makes the next one cheap. */
-static struct timetable_contradiction contradiction_in(const struct search *search, struct flow *flow)
-{
-    struct timetable_contradiction contradiction = {0};
-    keep_argued_causes(search, flow);
-    /* The nodes that something in force speaks of: the others lie wherever they like. */
-    const struct timetable *timetable = search->timetable;
-    bool *touched = ARENA_ARRAY(search->arena, timetable->node_count, bool);
-    for (uint32_t i = 0; i < timetable->edge_count; i++) {
-        const struct timetable_edge *edge = &timetable->edges[i];
-        bool active = edge->cause == TIMETABLE_NONE || search->active[edge->cause];
-        if (active && search->keep[edge->from] && search->keep[edge->to])
-            touched[edge->from] = touched[edge->to] = true;
-    }
-    for (uint32_t node = 0; node < timetable->node_count; node++) {
-        const struct timetable_condition *conditions = timetable->nodes[node].conditions;
-        for (uint32_t i = 0; i < timetable->nodes[node].condition_count && search->keep[node]; i++)
-            if (conditions[i].cause == TIMETABLE_NONE || search->active[conditions[i].cause])
-                touched[node] = true;
-    }
-    uint32_t *node_of;
-    const struct timetable *part = timetable_part(search->arena, search->timetable, touched, &node_of);
-    struct flow *part_flow = flow_create(search->arena, part);
-    contradiction.minimal = keep_needed_causes(search, part_flow);
-    /* The story is of the part's nodes, the contradiction of the whole's. */
-    flow_load(part_flow, variant_of(search->active));
-    struct timetable_story story = timetable_story_of(search->arena, part_flow);
-    for (size_t i = 0; i < story.count; i++) {
-        struct timetable_step *step = &story.items[i];
-        step->node = node_of[step->node];
-        if (step->from != TIMETABLE_NONE)
-            step->from = node_of[step->from];
-    }
-    contradiction.steps = story.items;
-    contradiction.step_count = (uint32_t)story.count;
-    contradiction.ring_days = story.ring_days;
-    contradiction.causes =
-        flagged(search->arena, search->active, search->timetable->cause_count, &contradiction.cause_count);
-    /* Without steps all nodes that the causes speak of take part. An edge's `from` is a node of another
-     * step. */
-    bool *named = ARENA_ARRAY(search->arena, timetable->node_count, bool);
-    for (uint32_t i = 0; i < contradiction.step_count; i++)
-        named[contradiction.steps[i].node] = true;
-    contradiction.nodes = flagged(search->arena, contradiction.step_count ? named : touched,
-                                  timetable->node_count, &contradiction.node_count);
-    return contradiction;
-}
-
-/* The nodes of each contradiction are set aside, and the rest is looked at again. */
+/* Fewer causes, then fewer nodes, then fewer causes again: each step makes the next one cheap. The nodes of
+ * each contradiction are set aside, and the rest is looked at again. */
 void timetable_contradict(struct arena *arena, const struct timetable *timetable,
                           struct timetable_result *result)
 {
     struct search search = {
         .arena = arena,
         .timetable = timetable,
-        .keep = ARENA_ARRAY(arena, timetable->node_count, bool),
+        .rank = timetable->cause_rank ? timetable->cause_rank
+                                      : ARENA_ARRAY(arena, timetable->cause_count, uint8_t),
         .active = ARENA_ARRAY(arena, timetable->cause_count, bool),
+        .variant = FLOW_ALL,
     };
-    memset(search.keep, true, timetable->node_count * sizeof *search.keep);
+    search.variant.active = search.active;
+    bool *keep = ARENA_ARRAY(arena, timetable->node_count, bool); /* not named by an earlier one */
+    memset(keep, true, timetable->node_count * sizeof *keep);
     result->contradictions = ARENA_ARRAY(arena, TIMETABLE_CONTRADICTIONS, struct timetable_contradiction);
     for (;;) {
         uint32_t *node_of;
-        const struct timetable *part = timetable_part(arena, timetable, search.keep, &node_of);
+        const struct timetable *part = timetable_part(arena, timetable, keep, &node_of);
         struct flow *flow = flow_create(arena, part);
         result->more = !flow_feasible(flow, FLOW_ALL);
         if (!result->more || result->contradiction_count == TIMETABLE_CONTRADICTIONS)
             return;
-        struct timetable_contradiction contradiction = contradiction_in(&search, flow);
-        for (uint32_t i = 0; i < contradiction.node_count; i++)
-            search.keep[contradiction.nodes[i]] = false;
-        assert(contradiction.node_count > 0); /* so that this ends */
-        result->contradictions[result->contradiction_count++] = contradiction;
+        struct timetable_contradiction *contradiction =
+            &result->contradictions[result->contradiction_count++];
+        keep_argued_causes(&search, flow);
+
+        /* The nodes that something in force speaks of: the others lie wherever they like. */
+        bool *touched = ARENA_ARRAY(arena, timetable->node_count, bool);
+        for (uint32_t i = 0; i < timetable->edge_count; i++) {
+            const struct timetable_edge *edge = &timetable->edges[i];
+            bool active = edge->cause == TIMETABLE_NONE || search.active[edge->cause];
+            if (active && keep[edge->from] && keep[edge->to])
+                touched[edge->from] = touched[edge->to] = true;
+        }
+        for (uint32_t node = 0; node < timetable->node_count; node++) {
+            const struct timetable_condition *conditions = timetable->nodes[node].conditions;
+            for (uint32_t i = 0; i < timetable->nodes[node].condition_count && keep[node]; i++)
+                if (conditions[i].cause == TIMETABLE_NONE || search.active[conditions[i].cause])
+                    touched[node] = true;
+        }
+        flow = flow_create(arena, timetable_part(arena, timetable, touched, &node_of));
+        contradiction->minimal = keep_needed_causes(&search, flow);
+
+        /* The story is of the part's nodes, the contradiction of the whole's. Without steps all nodes that
+         * the causes speak of take part. An edge's `from` is a node of another step. */
+        flow_load(flow, search.variant);
+        struct timetable_story story = timetable_story_of(arena, flow);
+        bool *named = story.count ? ARENA_ARRAY(arena, timetable->node_count, bool) : touched;
+        for (size_t i = 0; i < story.count; i++) {
+            struct timetable_step *step = &story.items[i];
+            step->node = node_of[step->node];
+            named[step->node] = true;
+            if (step->from != TIMETABLE_NONE)
+                step->from = node_of[step->from];
+        }
+        contradiction->steps = story.items;
+        contradiction->step_count = (uint32_t)story.count;
+        contradiction->ring_days = story.ring_days;
+        contradiction->causes =
+            flagged(arena, search.active, timetable->cause_count, &contradiction->cause_count);
+        contradiction->nodes = flagged(arena, named, timetable->node_count, &contradiction->node_count);
+        for (uint32_t i = 0; i < contradiction->node_count; i++)
+            keep[contradiction->nodes[i]] = false;
+        assert(contradiction->node_count > 0); /* so that this ends */
     }
 }

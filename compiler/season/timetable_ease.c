@@ -1,43 +1,6 @@
 /* By how much one statement must give for a contradiction to vanish. */
 #include "compiler/season/timetable_conflict.h"
 
-/* From this many days of easing on, the statement asks nothing any more. */
-static int64_t most_easing(const struct timetable *timetable, const struct flow_variant *variant)
-{
-    enum timetable_kind kind = variant->ease_kind;
-    uint32_t cause = variant->ease_cause;
-    int64_t most = 0;
-    for (uint32_t i = 0; i < timetable->node_count; i++) {
-        const struct timetable_node *node = &timetable->nodes[i];
-        for (uint32_t j = 0; j < node->condition_count; j++) {
-            const struct timetable_condition *condition = &node->conditions[j];
-            int64_t days = kind == TIMETABLE_NOT_BEFORE ? (int64_t)condition->day - timetable->first
-                                                        : (int64_t)timetable->last - condition->day;
-            if (condition->cause == cause && condition->kind == kind && days > most)
-                most = days;
-        }
-    }
-    /* The outermost days that any node may have: an edge longer than between them binds nothing. */
-    int64_t lowest = timetable->first, highest = timetable->last;
-    for (uint32_t i = 0; i < timetable->node_count; i++) {
-        const struct timetable_node *node = &timetable->nodes[i];
-        if (node->fixed && node->day < lowest)
-            lowest = node->day;
-        if (node->fixed && node->day > highest)
-            highest = node->day;
-    }
-    for (uint32_t i = 0; i < timetable->edge_count; i++) {
-        const struct timetable_edge *edge = &timetable->edges[i];
-        /* More days than the months of a wait can be; 0 for those of an upper bound, which take days away. */
-        int64_t months = edge->from_months - edge->to_months;
-        int64_t days = edge->least + (months > 0 ? 31 * months : 0) + highest - lowest;
-        if (kind == TIMETABLE_EDGE && edge->cause == cause &&
-            (timetable_edge_days(edge) < 0) == variant->ease_back && days > most)
-            most = days;
-    }
-    return most;
-}
-
 /* The fewest days from *days on that are enough for the nodes in `keep`; by halving, as more never hurts. */
 static bool ease_within(struct arena *arena, const struct timetable *timetable, const bool *keep,
                         struct flow_variant variant, int64_t *days)
@@ -48,7 +11,35 @@ static bool ease_within(struct arena *arena, const struct timetable *timetable, 
     variant.ease_days = *days;
     if (flow_feasible(flow, variant))
         return true;
-    int64_t low = *days, high = most_easing(part, &variant);
+
+    /* From this many days of easing on, the statement asks nothing any more. */
+    enum timetable_kind kind = variant.ease_kind;
+    int64_t low = *days, high = 0;
+    /* The outermost days that any node may have: an edge longer than between them binds nothing. */
+    int64_t lowest = part->first, highest = part->last;
+    for (uint32_t i = 0; i < part->node_count; i++) {
+        const struct timetable_node *node = &part->nodes[i];
+        for (uint32_t j = 0; j < node->condition_count; j++) {
+            const struct timetable_condition *condition = &node->conditions[j];
+            int64_t eased = kind == TIMETABLE_NOT_BEFORE ? (int64_t)condition->day - part->first
+                                                         : (int64_t)part->last - condition->day;
+            if (condition->cause == variant.ease_cause && condition->kind == kind && eased > high)
+                high = eased;
+        }
+        if (node->fixed && node->day < lowest)
+            lowest = node->day;
+        if (node->fixed && node->day > highest)
+            highest = node->day;
+    }
+    for (uint32_t i = 0; i < part->edge_count; i++) {
+        const struct timetable_edge *edge = &part->edges[i];
+        /* More days than the months of a wait can be; 0 for those of an upper bound, which take days away. */
+        int64_t months = edge->from_months - edge->to_months;
+        int64_t eased = edge->least + (months > 0 ? 31 * months : 0) + highest - lowest;
+        if (kind == TIMETABLE_EDGE && edge->cause == variant.ease_cause &&
+            (timetable_edge_days(edge) < 0) == variant.ease_back && eased > high)
+            high = eased;
+    }
     variant.ease_days = high;
     if (high <= low || !flow_feasible(flow, variant))
         return false;
@@ -61,12 +52,6 @@ static bool ease_within(struct arena *arena, const struct timetable *timetable, 
     }
     *days = high;
     return true;
-}
-
-static void set_nodes(bool *keep, const struct timetable_contradiction *contradiction, bool value)
-{
-    for (uint32_t i = 0; i < contradiction->node_count; i++)
-        keep[contradiction->nodes[i]] = value;
 }
 
 /* A closed day or a record is eased by no number of days. */
@@ -82,7 +67,9 @@ bool timetable_ease(struct arena *arena, const struct timetable *timetable,
         .ease_kind = kind, .ease_cause = step->cause, .ease_back = step->least < 0};
     int64_t needed = 0;
     bool *keep = ARENA_ARRAY(arena, timetable->node_count, bool);
-    set_nodes(keep, &result->contradictions[index], true);
+    const struct timetable_contradiction *contradictions = result->contradictions;
+    for (uint32_t i = 0; i < contradictions[index].node_count; i++)
+        keep[contradictions[index].nodes[i]] = true;
     /* Few nodes first: what they need is a lower bound, and mostly enough for the others too. */
     if (!ease_within(arena, timetable, keep, variant, &needed))
         return false;
@@ -90,8 +77,8 @@ bool timetable_ease(struct arena *arena, const struct timetable *timetable,
         for (uint32_t node = 0; node < timetable->node_count; node++)
             keep[node] = true;
         for (uint32_t i = 0; i < result->contradiction_count; i++)
-            if (i != index)
-                set_nodes(keep, &result->contradictions[i], false);
+            for (uint32_t j = 0; j < contradictions[i].node_count && i != index; j++)
+                keep[contradictions[i].nodes[j]] = false;
         if (!ease_within(arena, timetable, keep, variant, &needed))
             return false;
     }

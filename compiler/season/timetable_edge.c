@@ -31,16 +31,11 @@ struct timetable_edge timetable_counted_back(struct timetable_edge edge)
     return edge;
 }
 
-/* Months at either end, as if all counted on from the earlier day: above 0 they keep `to` behind, below 0
- * they bound how far behind `from` may lie. */
-static int32_t edge_months(const struct timetable_edge *edge)
-{
-    return edge->from_months - edge->to_months;
-}
-
 int32_t timetable_edge_days(const struct timetable_edge *edge)
 {
-    int32_t months = edge_months(edge);
+    /* Months at either end, as if all counted on from the earlier day: above 0 they keep `to` behind, below 0
+     * they bound how far behind `from` may lie. */
+    int32_t months = edge->from_months - edge->to_months;
     if (months == 0)
         return edge->least;
     struct duration duration = {.months = months > 0 ? months : -months};
@@ -49,7 +44,7 @@ int32_t timetable_edge_days(const struct timetable_edge *edge)
 
 struct duration timetable_edge_wait(const struct timetable_edge *edge)
 {
-    int32_t months = edge_months(edge);
+    int32_t months = edge->from_months - edge->to_months;
     if (months != 0)
         return (struct duration){.months = months > 0 ? months : -months};
     return (struct duration){.days = edge->least == INT32_MIN ? INT32_MAX : abs(edge->least)};

@@ -71,43 +71,18 @@ static bool edge_active(const struct flow *flow, const struct timetable_edge *ed
     return flow_active(flow, edge->cause) && !(nodes[edge->from].fixed && nodes[edge->to].fixed);
 }
 
-/* Counting sort by tail: arc_start holds the ends first, and filling in from the back makes them starts. */
-static void load_arcs(struct flow *flow)
-{
-    const struct timetable *timetable = flow->timetable;
-    bool forward = flow->direction == FLOW_FORWARD;
-    uint32_t *start = flow->arc_start;
-    for (uint32_t node = 0; node <= timetable->node_count; node++)
-        start[node] = 0;
-    for (uint32_t i = 0; i < timetable->edge_count; i++) {
-        const struct timetable_edge *edge = &timetable->edges[i];
-        start[forward ? edge->from : edge->to] += edge_active(flow, edge);
-    }
-    uint32_t total = 0;
-    for (uint32_t node = 0; node <= timetable->node_count; node++)
-        start[node] = total += start[node];
-    for (uint32_t i = timetable->edge_count; i-- > 0;) {
-        const struct timetable_edge *edge = &timetable->edges[i];
-        if (!edge_active(flow, edge))
-            continue;
-        int32_t days = timetable_edge_days(edge);
-        struct flow_arc arc = {.head = forward ? edge->to : edge->from,
-                               .edge = i,
-                               .least = least_eased(flow, edge, days, days),
-                               .months = edge->from_months || edge->to_months};
-        flow->arcs[--start[forward ? edge->from : edge->to]] = arc;
-    }
-}
-
-/* The first and last level of each node, as the variant has them, and the arcs. */
+/* The first and last level of each node, as the variant has them, and the arcs. Backward, the first and the
+ * last level change places. */
 void flow_load(struct flow *flow, struct flow_variant variant)
 {
-    flow->direction = FLOW_FORWARD;
+    const struct timetable *timetable = flow->timetable;
+    bool forward = !variant.backward;
+    flow->direction = forward ? FLOW_FORWARD : FLOW_BACKWARD;
     flow->variant = variant;
-    for (uint32_t i = 0; i < flow->timetable->node_count; i++) {
+    for (uint32_t i = 0; i < timetable->node_count; i++) {
         /* From an answer known, the recorded day, or what conditions say, eased. */
-        const struct timetable_node *node = &flow->timetable->nodes[i];
-        int64_t earliest = flow->timetable->first, latest = flow->timetable->last;
+        const struct timetable_node *node = &timetable->nodes[i];
+        int64_t earliest = timetable->first, latest = timetable->last;
         if (variant.earliest) {
             earliest = variant.earliest[i];
             latest = variant.latest[i];
@@ -123,42 +98,35 @@ void flow_load(struct flow *flow, struct flow_variant variant)
             if (condition->kind == TIMETABLE_NOT_AFTER && condition->day + ease < latest)
                 latest = condition->day + ease;
         }
-        flow->spans[i] = (struct flow_span){earliest, latest};
+        flow->spans[i] =
+            forward ? (struct flow_span){earliest, latest} : (struct flow_span){-latest, -earliest};
     }
-    load_arcs(flow);
-}
 
-/* The first and the last level change places. */
-void flow_mirror(struct flow *flow)
-{
-    flow->direction = FLOW_BACKWARD;
-    for (uint32_t i = 0; i < flow->timetable->node_count; i++)
-        flow->spans[i] = (struct flow_span){-flow->spans[i].limit, -flow->spans[i].start};
-    load_arcs(flow);
+    /* Counting sort by tail: arc_start holds the ends first, and filling in from the back makes them
+     * starts. */
+    uint32_t *start = flow->arc_start, total = 0;
+    for (uint32_t node = 0; node <= timetable->node_count; node++)
+        start[node] = 0;
+    for (uint32_t i = 0; i < timetable->edge_count; i++) {
+        const struct timetable_edge *edge = &timetable->edges[i];
+        start[forward ? edge->from : edge->to] += edge_active(flow, edge);
+    }
+    for (uint32_t node = 0; node <= timetable->node_count; node++)
+        start[node] = total += start[node];
+    for (uint32_t i = timetable->edge_count; i-- > 0;) {
+        const struct timetable_edge *edge = &timetable->edges[i];
+        if (!edge_active(flow, edge))
+            continue;
+        int32_t days = timetable_edge_days(edge);
+        struct flow_arc arc = {.head = forward ? edge->to : edge->from,
+                               .edge = i,
+                               .least = least_eased(flow, edge, days, days),
+                               .months = edge->from_months || edge->to_months};
+        flow->arcs[--start[forward ? edge->from : edge->to]] = arc;
+    }
 }
 
 /* --- raising a node ----------------------------------------------------------------------------------- */
-
-/* The first level from `*level` on that every set of the node allows; what is recorded asks for none. Goes
- * round by single sets until all agree. */
-static bool find_open(const struct flow *flow, const struct timetable_node *node, int64_t *level)
-{
-    bool forward = flow->direction == FLOW_FORWARD;
-    uint32_t count = node->fixed ? 0 : node->condition_count;
-    for (uint32_t i = 0, agreed = 0; agreed < count; agreed++, i = i + 1 < count ? i + 1 : 0) {
-        const struct timetable_condition *condition = &node->conditions[i];
-        if (condition->kind != TIMETABLE_CLOSED_DAYS || !flow_active(flow, condition->cause))
-            continue;
-        day_number day = (day_number)(flow->direction * *level), open = day;
-        if (!(forward ? day_set_next(condition->days, day, &open)
-                      : day_set_previous(condition->days, day, &open)))
-            return false;
-        if (open != day)
-            agreed = 0;
-        *level = flow->direction * (int64_t)open;
-    }
-    return true;
-}
 
 day_number flow_day(int64_t day)
 {
@@ -173,10 +141,25 @@ static bool raise_node(struct flow *flow, uint32_t node, int64_t bound, uint32_t
     int64_t level = bound;
     bool placed = true;
     if (flow->bounded) {
-        const struct flow_span *span = &flow->spans[node];
-        bool within = bound <= span->limit;
-        bool open = !within || find_open(flow, &flow->timetable->nodes[node], &level);
-        placed = within && open && level <= span->limit;
+        /* The first one that every set of the node allows, round by single sets until all agree; what is
+         * recorded asks for none. */
+        const struct timetable_node *of = &flow->timetable->nodes[node];
+        int64_t limit = flow->spans[node].limit;
+        bool within = bound <= limit, open = true;
+        uint32_t count = of->fixed || !within ? 0 : of->condition_count;
+        for (uint32_t i = 0, agreed = 0; agreed < count && open; agreed++, i = i + 1 < count ? i + 1 : 0) {
+            const struct timetable_condition *condition = &of->conditions[i];
+            if (condition->kind != TIMETABLE_CLOSED_DAYS || !flow_active(flow, condition->cause))
+                continue;
+            day_number day = (day_number)(flow->direction * level), next = day;
+            open = flow->direction == FLOW_FORWARD ? day_set_next(condition->days, day, &next)
+                                                   : day_set_previous(condition->days, day, &next);
+            if (open && next != day) {
+                agreed = 0;
+                level = flow->direction * (int64_t)next;
+            }
+        }
+        placed = within && open && level <= limit;
         if (flow->traced) {
             struct flow_entry entry = {
                 .node = node,
@@ -210,48 +193,40 @@ static int64_t arc_bound(const struct flow *flow, uint32_t tail, const struct fl
 /* --- passes ------------------------------------------------------------------------------------------- */
 
 /* Depth-first search over the arcs that press, on a stack of its own; nodes enter `order` from its end, in
- * postorder, so that it reads in topological order. */
-static void order_from(struct flow *flow, uint32_t root, bool first_pass)
-{
-    uint32_t depth = 0;
-    flow->state[root] = STATE_STACKED;
-    flow->cursor[root] = flow->arc_start[root];
-    flow->stack[depth++] = root;
-    while (depth) {
-        uint32_t tail = flow->stack[depth - 1];
-        if (flow->cursor[tail] == flow->arc_start[tail + 1]) {
-            flow->order[--flow->order_start] = tail;
-            flow->state[tail] = STATE_ORDERED;
-            depth--;
-            continue;
-        }
-        const struct flow_arc *arc = &flow->arcs[flow->cursor[tail]++];
-        flow->work++;
-        flow->rings = flow->rings || flow->state[arc->head] == STATE_STACKED;
-        if (flow->state[arc->head] < STATE_STACKED &&
-            (first_pass || arc_bound(flow, tail, arc) >= flow->level[arc->head])) {
-            flow->state[arc->head] = STATE_STACKED;
-            flow->cursor[arc->head] = flow->arc_start[arc->head];
-            flow->stack[depth++] = arc->head;
-        }
-    }
-}
-
-/* Later passes order only from nodes that still raise another: most of a large plan then lies still. */
+ * postorder, so that it reads in topological order. Later passes order only from nodes that still raise
+ * another: most of a large plan then lies still. */
 static void order_pass(struct flow *flow, bool first_pass)
 {
     flow->order_start = flow->timetable->node_count;
     for (uint32_t i = flow->pending_count; i-- > 0;) {
-        uint32_t node = flow->pending[i];
-        if (flow->state[node] == STATE_ORDERED)
+        uint32_t root = flow->pending[i], depth = 0;
+        if (flow->state[root] == STATE_ORDERED)
             continue;
         bool raises = first_pass;
-        for (uint32_t j = flow->arc_start[node]; j < flow->arc_start[node + 1] && !raises; j++)
-            raises = arc_bound(flow, node, &flow->arcs[j]) > flow->level[flow->arcs[j].head];
-        if (raises)
-            order_from(flow, node, first_pass);
-        else
-            flow->state[node] = STATE_IDLE;
+        for (uint32_t j = flow->arc_start[root]; j < flow->arc_start[root + 1] && !raises; j++)
+            raises = arc_bound(flow, root, &flow->arcs[j]) > flow->level[flow->arcs[j].head];
+        flow->state[root] = raises ? STATE_STACKED : STATE_IDLE;
+        flow->cursor[root] = flow->arc_start[root];
+        flow->stack[depth] = root;
+        depth += raises;
+        while (depth) {
+            uint32_t tail = flow->stack[depth - 1];
+            if (flow->cursor[tail] == flow->arc_start[tail + 1]) {
+                flow->order[--flow->order_start] = tail;
+                flow->state[tail] = STATE_ORDERED;
+                depth--;
+                continue;
+            }
+            const struct flow_arc *arc = &flow->arcs[flow->cursor[tail]++];
+            flow->work++;
+            flow->rings = flow->rings || flow->state[arc->head] == STATE_STACKED;
+            if (flow->state[arc->head] < STATE_STACKED &&
+                (first_pass || arc_bound(flow, tail, arc) >= flow->level[arc->head])) {
+                flow->state[arc->head] = STATE_STACKED;
+                flow->cursor[arc->head] = flow->arc_start[arc->head];
+                flow->stack[depth++] = arc->head;
+            }
+        }
     }
     flow->pending_count = 0;
 }

@@ -18,6 +18,7 @@ struct flow_variant {
     /* By node: days of the least and of the greatest solution without some of the edges, from which this one
      * goes on; NULL: from the conditions. */
     const day_number *earliest, *latest;
+    bool backward; /* for the greatest solution */
 };
 
 #define FLOW_ALL ((struct flow_variant){.ease_cause = TIMETABLE_NONE})
@@ -75,7 +76,6 @@ struct flow {
  * again. */
 struct flow *flow_create(struct arena *arena, const struct timetable *timetable);
 void flow_load(struct flow *flow, struct flow_variant variant);
-void flow_mirror(struct flow *flow); /* what is loaded, turned backwards */
 
 /* False when some node finds no day; with `traced` the trail's last entry is then the one that failed. Of
  * arcs without such a ring as flow_ring finds: with one it takes as many passes as there are days. */

@@ -142,52 +142,47 @@ static void tell_trail(struct telling *telling)
     }
 }
 
-/* Round the ring once, from the day that its first node may have. */
-static int32_t tell_ring(struct telling *telling, uint32_t node)
-{
-    const struct flow *flow = telling->flow;
-    /* It begins at the node with the lowest number, so that the story does not depend on where the ring was
-     * found. */
-    uint32_t start = node, from = node, length = 0;
-    do {
-        from = flow->timetable->edges[flow->reason[from]].from;
-        start = from < start ? from : start;
-        length++;
-    } while (from != node);
-    uint32_t *ring = ARENA_ARRAY(telling->arena, length, uint32_t);
-    for (uint32_t at = start, i = length; i-- > 0; at = flow->timetable->edges[flow->reason[at]].from)
-        ring[i] = flow->reason[at];
-    int64_t days = 0;
-    for (uint32_t i = 0; i < length; i++) {
-        const struct timetable_edge *edge = &flow->timetable->edges[ring[i]];
-        days += timetable_edge_days(edge);
-        tell(telling, (struct timetable_step){.kind = TIMETABLE_EDGE,
-                                              .cause = edge->cause,
-                                              .node = edge->to,
-                                              .from = edge->from,
-                                              .least = timetable_edge_days(edge),
-                                              .wait = timetable_edge_wait(edge),
-                                              .before = flow_day(flow->spans[edge->to].start),
-                                              .after = flow_day(flow->spans[start].start + days)});
-    }
-    return flow_day(days);
-}
-
 /* A ring of edges alone is the whole story; else the run is made again and its trail kept. */
 struct timetable_story timetable_story_of(struct arena *arena, struct flow *flow)
 {
     struct timetable_story story = {0};
     struct telling telling = {.arena = arena, .flow = flow, .story = &story};
     uint32_t node = flow_ring(flow);
-    if (node != TIMETABLE_NONE) {
-        story.ring_days = tell_ring(&telling, node);
+    if (node == TIMETABLE_NONE) {
+        flow->traced = true;
+        bool feasible = flow_run(flow);
+        flow->traced = false;
+        assert(!feasible);
+        if (!feasible && !flow->trail_full)
+            tell_trail(&telling);
         return story;
     }
-    flow->traced = true;
-    bool feasible = flow_run(flow);
-    flow->traced = false;
-    assert(!feasible);
-    if (!feasible && !flow->trail_full)
-        tell_trail(&telling);
+
+    /* Round the ring once, from the day that its first node may have: the one with the lowest number, so that
+     * the story does not depend on where the ring was found. */
+    const struct timetable_edge *edges = flow->timetable->edges;
+    uint32_t start = node, from = node, length = 0;
+    do {
+        from = edges[flow->reason[from]].from;
+        start = from < start ? from : start;
+        length++;
+    } while (from != node);
+    uint32_t *ring = ARENA_ARRAY(arena, length, uint32_t);
+    for (uint32_t at = start, i = length; i-- > 0; at = edges[flow->reason[at]].from)
+        ring[i] = flow->reason[at];
+    int64_t days = 0;
+    for (uint32_t i = 0; i < length; i++) {
+        const struct timetable_edge *edge = &edges[ring[i]];
+        days += timetable_edge_days(edge);
+        tell(&telling, (struct timetable_step){.kind = TIMETABLE_EDGE,
+                                               .cause = edge->cause,
+                                               .node = edge->to,
+                                               .from = edge->from,
+                                               .least = timetable_edge_days(edge),
+                                               .wait = timetable_edge_wait(edge),
+                                               .before = flow_day(flow->spans[edge->to].start),
+                                               .after = flow_day(flow->spans[start].start + days)});
+    }
+    story.ring_days = flow_day(days);
     return story;
 }

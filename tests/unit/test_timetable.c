@@ -1,5 +1,5 @@
 /* Small timetables, worked out by hand. */
-#include "compiler/season/timetable.h"
+#include "tests/unit/solved_timetable.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

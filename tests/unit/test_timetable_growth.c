@@ -1,5 +1,5 @@
 /* Large timetables: that the effort grows with their size, and that what is found in them is right. */
-#include "compiler/season/timetable.h"
+#include "tests/unit/solved_timetable.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

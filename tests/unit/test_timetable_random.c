@@ -1,6 +1,7 @@
 /* The timetable against exhaustive search: small random seasons, every assignment of days tried. */
 #include "compiler/season/timetable.h"
 
+#include "tests/unit/solved_timetable.h"
 #include "tests/unit/tiny_season.h"
 
 #include <setjmp.h>
