@@ -106,41 +106,34 @@ static void edge_choose(struct waiting *waiting, const struct wait_rule *rule, c
 
 struct run {
     const struct party *parties;
-    size_t count, free; /* how many are not fixed */
+    const struct party *fixed; /* the one nearest to the other run: it speaks for all fixed ones; or NULL */
+    size_t count, free;        /* how many are not fixed */
 };
 
-/* The fixed party of a run nearest to the other run: it speaks for all fixed ones. NULL without. */
-static const struct party *fixed_nearest(const struct run *run, bool last)
+/* The run of this number and the one behind it. */
+static void runs_apart(struct waiting *waiting, const struct wait_rule *rule, size_t index)
 {
-    const struct party *nearest = NULL;
-    for (size_t i = 0; i < run->count; i++)
-        if (run->parties[i].fixed && (last || !nearest))
-            nearest = &run->parties[i];
-    return nearest;
-}
-
-static struct run run_at(const struct waiting *waiting, size_t index)
-{
-    size_t first = waiting->runs.items[index];
-    size_t end = index + 1 < waiting->runs.count ? waiting->runs.items[index + 1] : waiting->line.count;
-    struct run run = {&waiting->line.items[first], end - first, 0};
-    for (size_t i = 0; i < run.count; i++)
-        run.free += !run.parties[i].fixed;
-    return run;
-}
-
-/* The fixed party of each run nearest to the other one speaks for all fixed ones. */
-static void runs_apart(struct waiting *waiting, const struct wait_rule *rule, struct run before,
-                       struct run after)
-{
-    const struct party *left = fixed_nearest(&before, true), *right = fixed_nearest(&after, false);
+    struct run runs[2];
+    for (size_t k = 0; k < 2; k++) {
+        size_t first = waiting->runs.items[index + k];
+        size_t end =
+            index + k + 1 < waiting->runs.count ? waiting->runs.items[index + k + 1] : waiting->line.count;
+        runs[k] = (struct run){.parties = &waiting->line.items[first], .count = end - first};
+        for (size_t i = 0; i < runs[k].count; i++) {
+            const struct party *party = &runs[k].parties[i];
+            runs[k].free += !party->fixed;
+            if (party->fixed && (k == 0 || !runs[k].fixed))
+                runs[k].fixed = party;
+        }
+    }
+    struct run before = runs[0], after = runs[1];
     bool counts = (before.parties->together & FIRST_CLASS) && (after.parties->together & SECOND_CLASS);
     /* Where the wait runs the other way, the order chosen is kept. */
     struct duration days = rule->kind == WAIT_EITHER || counts ? rule->days : (struct duration){.days = 1};
-    for (size_t j = 0; j < after.count && left; j++)
-        edge_choose(waiting, rule, left, &after.parties[j], days);
-    for (size_t i = 0; i < before.count && right; i++)
-        edge_choose(waiting, rule, &before.parties[i], right, days);
+    for (size_t j = 0; j < after.count && before.fixed; j++)
+        edge_choose(waiting, rule, before.fixed, &after.parties[j], days);
+    for (size_t i = 0; i < before.count && after.fixed; i++)
+        edge_choose(waiting, rule, &before.parties[i], after.fixed, days);
     if (before.free * after.free > PAIR_LIMIT) {
         /* Runs of many treatments are kept apart through one of the first, so that the edges stay few. */
         const struct party *hub = &before.parties[before.count - 1];
@@ -199,7 +192,7 @@ void parties_apart(struct waiting *waiting, const struct wait_rule *rule)
             VECTOR_PUSH(arena, &waiting->line, waiting->parties.items[group->first + j]);
     }
     for (size_t i = 1; i < waiting->runs.count && rule->kind != WAIT_WITHIN; i++)
-        runs_apart(waiting, rule, run_at(waiting, i - 1), run_at(waiting, i));
+        runs_apart(waiting, rule, i - 1);
     if (rule->kind == WAIT_WITHIN) {
         /* The second class is bound to the last of the first before it; what has none before it, to the next
          * one. */

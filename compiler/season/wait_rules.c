@@ -15,36 +15,9 @@ static int by_product(const void *a, const void *b)
     return product ? product : ascending(first->occurrence, second->occurrence);
 }
 
-/* The interval binds each product by itself. */
-static void label_intervals_use(struct waiting *waiting, const struct zone_uses *zone_uses, parties_use *use)
-{
-    const struct model *model = waiting->dating->season->model;
-    VECTOR(struct zone_use) bound = {0};
-    for (size_t zone = 0; zone < model->zones.count; zone++) {
-        bound.count = 0;
-        for (uint32_t i = zone_uses->start[zone]; i < zone_uses->start[zone + 1]; i++) {
-            const struct amount *amount = zone_uses->items[i].amount;
-            if (amount && duration_any(amount->product->label.interval))
-                VECTOR_PUSH(waiting->dating->scratch, &bound, zone_uses->items[i]);
-        }
-        if (bound.count)
-            qsort(bound.items, bound.count, sizeof *bound.items, by_product);
-        for (size_t i = 0; i < bound.count; i++) {
-            const struct product *product = bound.items[i].amount->product;
-            party_add(waiting, &bound.items[i], BOTH_CLASSES);
-            if (i + 1 < bound.count && bound.items[i + 1].amount->product == product)
-                continue;
-            struct wait_rule rule = {WAIT_EITHER, product->label.interval,
-                                     waiting->dating->rules->product_cause + product->index,
-                                     model->zones.items[zone]};
-            use(waiting, &rule);
-        }
-    }
-}
-
 /* Of days between applications of a nutrient both sides are one class, and so they are where both are named
  * alike. */
-static void limits_use(struct waiting *waiting, const struct zone_uses *zone_uses, parties_use *use)
+static void rules_use(struct waiting *waiting, const struct zone_uses *zone_uses, parties_use *use)
 {
     const struct dating *dating = waiting->dating;
     const struct model *model = dating->season->model;
@@ -75,6 +48,28 @@ static void limits_use(struct waiting *waiting, const struct zone_uses *zone_use
                 if (first || second)
                     party_add(waiting, zone_use, (first ? FIRST_CLASS : 0U) | (second ? SECOND_CLASS : 0U));
             }
+            use(waiting, &rule);
+        }
+    }
+
+    /* A label's interval binds each product by itself. */
+    VECTOR(struct zone_use) bound = {0};
+    for (size_t zone = 0; zone < model->zones.count; zone++) {
+        bound.count = 0;
+        for (uint32_t i = zone_uses->start[zone]; i < zone_uses->start[zone + 1]; i++) {
+            const struct amount *amount = zone_uses->items[i].amount;
+            if (amount && duration_any(amount->product->label.interval))
+                VECTOR_PUSH(dating->scratch, &bound, zone_uses->items[i]);
+        }
+        if (bound.count)
+            qsort(bound.items, bound.count, sizeof *bound.items, by_product);
+        for (size_t i = 0; i < bound.count; i++) {
+            const struct product *product = bound.items[i].amount->product;
+            party_add(waiting, &bound.items[i], BOTH_CLASSES);
+            if (i + 1 < bound.count && bound.items[i + 1].amount->product == product)
+                continue;
+            struct wait_rule rule = {WAIT_EITHER, product->label.interval,
+                                     dating->rules->product_cause + product->index, model->zones.items[zone]};
             use(waiting, &rule);
         }
     }
@@ -125,11 +120,9 @@ void waits_make(struct dating *dating)
     waiting.moved = dating->records;
     for (int round = 0; round < SLOT_ROUNDS && waiting.moved; round++) {
         waiting.moved = false;
-        limits_use(&waiting, &zone_uses, parties_slot);
-        label_intervals_use(&waiting, &zone_uses, parties_slot);
+        rules_use(&waiting, &zone_uses, parties_slot);
     }
-    limits_use(&waiting, &zone_uses, parties_apart);
-    label_intervals_use(&waiting, &zone_uses, parties_apart);
+    rules_use(&waiting, &zone_uses, parties_apart);
     size_t count = waiting.chosen.count, kept = 0;
     uint32_t *from = ARENA_ARRAY(dating->scratch, count, uint32_t);
     struct chosen *chosen = ARENA_ARRAY(dating->scratch, count, struct chosen);
