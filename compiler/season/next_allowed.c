@@ -16,16 +16,6 @@ static day_number after_wait(const struct doses *doses, struct duration wait, da
 
 /* ---- days between kinds ---- */
 
-static bool done_in_class(const struct occurrence *occurrence, const struct zone *zone,
-                          const struct treatment_class *class)
-{
-    for (size_t i = 0; i < occurrence->amounts.count; i++)
-        if (occurrence->amounts.items[i].zone == zone &&
-            product_in_class(occurrence->amounts.items[i].product, class))
-            return true;
-    return occurrence_in_class(occurrence, class);
-}
-
 /* The calendar is in order of days, and the day only rises: what was passed shuts it no more. */
 day_number between_again(const struct season *season, const struct limit *limit,
                          const struct product *product, const struct zone *zone, day_number after)
@@ -45,8 +35,14 @@ day_number between_again(const struct season *season, const struct limit *limit,
         if (!occurrence->done || !here)
             continue;
         day_number done = occurrence->day, end = day_after(done, limit->time);
-        bool of_first = done_in_class(occurrence, zone, &limit->first);
-        bool of_second = done_in_class(occurrence, zone, &limit->second);
+        /* Of a class by what was planned, or by a product that was used here nevertheless. */
+        bool of_first = occurrence_in_class(occurrence, &limit->first);
+        bool of_second = occurrence_in_class(occurrence, &limit->second);
+        for (size_t j = 0; j < occurrence->amounts.count; j++) {
+            const struct amount *amount = &occurrence->amounts.items[j];
+            of_first |= amount->zone == zone && product_in_class(amount->product, &limit->first);
+            of_second |= amount->zone == zone && product_in_class(amount->product, &limit->second);
+        }
         bool behind = (second && of_first) || (!limit->directed && first && of_second);
         bool ahead = (first && of_second) || (!limit->directed && second && of_first);
         if (behind && day >= done && day < end)

@@ -19,13 +19,6 @@ static int month_beside(int month, int step)
     return (month - 1 + step + MONTHS) % MONTHS + 1;
 }
 
-/* What a month would be if the two on one side of it went straight on; NAN where they are not stated. */
-static double extended(const double monthly[13], int month, int step)
-{
-    double near = monthly[month_beside(month, step)], far = monthly[month_beside(month, 2 * step)];
-    return isnan(far) ? near : 2 * near - far;
-}
-
 /* Where a month ends, on one of its sides, and what is beside it there. */
 struct end {
     int month, beside, day, outside; /* days from 1; `outside` is a day of `beside` */
@@ -53,9 +46,15 @@ void normals_daily(const double monthly[13], bool leap, double daily[YEAR_DAYS])
     int end_count = 0;
     for (int month = 1; month <= MONTHS; month++) {
         year.lent[month] = isnan(monthly[month]);
-        /* A month without a mean lends from those beside it. */
-        double before = extended(monthly, month, -1), after = extended(monthly, month, 1);
-        double lent = isnan(before) ? after : isnan(after) ? before : (before + after) / 2;
+        /* A month without a mean lends from those beside it: on each side what it would be if the two there
+         * went straight on; NAN where they are not stated. */
+        double side[2];
+        for (int i = 0; i < 2; i++) {
+            int step = i ? 1 : -1;
+            double near = monthly[month_beside(month, step)], far = monthly[month_beside(month, 2 * step)];
+            side[i] = isnan(far) ? near : 2 * near - far;
+        }
+        double lent = isnan(side[0]) ? side[1] : isnan(side[1]) ? side[0] : (side[0] + side[1]) / 2;
         year.monthly[month] = year.lent[month] ? lent : monthly[month];
         year.start[month] = year.days + 1;
         year.days += days_in_month(leap ? A_LEAP_YEAR : A_COMMON_YEAR, month);

@@ -34,13 +34,6 @@ struct counting {    /* of the times, along chains of `same day after` */
     size_t depth;
 };
 
-static void count_begin(struct counting *counting, uint32_t index)
-{
-    counting->visiting[index] = true;
-    counting->most[index] = 1;
-    counting->stack[counting->depth++] = index;
-}
-
 /* By treatment; 1 for what is broken. A rule counts to its last day by days, or month by month. */
 static uint32_t *times_count(const struct model *model, struct arena *arena)
 {
@@ -68,11 +61,12 @@ static uint32_t *times_count(const struct model *model, struct arena *arena)
     }
     for (uint32_t i = 0; i < count; i++) {
         if (counting.times[i] == 0)
-            count_begin(&counting, i);
+            counting.stack[counting.depth++] = i;
         while (counting.depth) {
             /* Of the chain's last treatment: goes on to one that must be counted first, or settles it. */
             uint32_t index = counting.stack[counting.depth - 1], next = index;
             const struct treatment *treatment = model->treatments.items[index];
+            counting.visiting[index] = true;
             for (size_t *at = &counting.cursor[index]; *at < treatment->whens.count; ++*at) {
                 const struct when *when = &treatment->whens.items[*at];
                 if (when->kind != WHEN_SAME_DAY || !when->other || !treatment_sound(when->other))
@@ -86,9 +80,9 @@ static uint32_t *times_count(const struct model *model, struct arena *arena)
                     counting.most[index] = counting.times[other];
             }
             if (next != index)
-                count_begin(&counting, next);
+                counting.stack[counting.depth++] = next;
             else {
-                counting.times[index] = counting.most[index];
+                counting.times[index] = counting.most[index] ? counting.most[index] : 1;
                 counting.depth--;
             }
         }

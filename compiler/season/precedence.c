@@ -19,14 +19,6 @@ struct keyed sort_by_key(struct arena *arena, const uint32_t *keys, size_t count
     return keyed;
 }
 
-/* From the heap's free place `at` up. */
-static void heap_push(uint32_t *heap, uint32_t at, uint32_t item)
-{
-    for (; at > 0 && heap[(at - 1) / 2] > item; at = (at - 1) / 2)
-        heap[at] = heap[(at - 1) / 2];
-    heap[at] = item;
-}
-
 /* Whatever has nothing left before it, the smallest first. Items in a ring never come to that. */
 uint32_t *precedence_ranks(struct arena *arena, uint32_t count, const struct precedence *pairs,
                            size_t pair_count)
@@ -46,7 +38,7 @@ uint32_t *precedence_ranks(struct arena *arena, uint32_t count, const struct pre
     struct keyed by_before = sort_by_key(arena, before, pair_count, count);
     for (uint32_t i = 0; i < count; i++)
         if (waits_for[i] == 0)
-            heap_push(heap, ready++, i);
+            heap[ready++] = i; /* in ascending order they are a heap */
     while (ready) {
         /* The least item comes off the heap, and the last one sinks to its place. */
         uint32_t item = heap[0], last = heap[--ready], at = 0;
@@ -62,8 +54,12 @@ uint32_t *precedence_ranks(struct arena *arena, uint32_t count, const struct pre
         ranks[item] = rank++;
         for (uint32_t i = by_before.start[item]; i < by_before.start[item + 1]; i++) {
             uint32_t after = pairs[by_before.items[i]].after;
-            if (--waits_for[after] == 0)
-                heap_push(heap, ready++, after);
+            if (--waits_for[after] > 0)
+                continue;
+            /* It rises from the free place to its own. */
+            for (at = ready++; at > 0 && heap[(at - 1) / 2] > after; at = (at - 1) / 2)
+                heap[at] = heap[(at - 1) / 2];
+            heap[at] = after;
         }
     }
     for (uint32_t i = 0; i < count; i++)

@@ -53,23 +53,21 @@ bool record_uses(const struct record *record, const struct product *product, con
     return false;
 }
 
-static bool parts_name(const struct time_records *parts, const struct product *product,
-                       const struct zone *zone)
-{
-    for (size_t i = 0; i < parts->count; i++)
-        if (parts->items[i].record->part && (record_takes(parts->items[i].record, zone) ||
-                                             record_uses(parts->items[i].record, product, zone)))
-            return true;
-    return false;
-}
-
+/* Whether some product of the treatment, or the zone where it has none, is named by none of the parts. */
 static bool zone_left(const struct filing *filing, const struct time_records *parts, const struct zone *zone)
 {
     const struct dressing_list *dressings = &filing->season->dressings[filing->treatment->index];
-    for (size_t i = 0; i < dressings->count; i++)
-        if (!parts_name(parts, dressings->items[i]->product, zone))
+    for (size_t i = 0; i < (dressings->count ? dressings->count : 1); i++) {
+        const struct product *product = dressings->count ? dressings->items[i]->product : NULL;
+        bool named = false;
+        for (size_t j = 0; j < parts->count && !named; j++) {
+            const struct record *record = parts->items[j].record;
+            named = record->part && (record_takes(record, zone) || record_uses(record, product, zone));
+        }
+        if (!named)
             return true;
-    return dressings->count == 0 && !parts_name(parts, NULL, zone);
+    }
+    return false;
 }
 
 /* ---- occurrences ---- */
@@ -109,35 +107,6 @@ static void occurrence_add(struct filing *filing, const struct record *record, e
     VECTOR_PUSH(season->arena, &season->occurrences, occurrence);
 }
 
-/* The parts done of one time become occurrences; the planned one is what they leave, or, closed by the last
- * of them, what that one took. */
-static void time_place(struct filing *filing, int time)
-{
-    struct season *season = filing->season;
-    const struct time_records *records = &filing->of_time[time];
-    struct occurrence *planned =
-        &season->occurrences.items[season->first_of[filing->treatment->index] + (uint32_t)time];
-    size_t parts = records->count - records->closed;
-    if (records->closed) {
-        const struct record *last = records->items[parts].record;
-        planned->record = last;
-        planned->skipped = last->skipped;
-        planned->done = !last->skipped;
-    }
-    if (parts == 0)
-        return;
-    struct time_records before = *records;
-    before.count = parts;
-    planned->share = SHARE_REST;
-    planned->zones.items = NULL;
-    planned->zones.count = planned->zones.capacity = 0;
-    for (size_t i = 0; i < filing->treatment->zones.count; i++)
-        if (zone_left(filing, &before, filing->treatment->zones.items[i]))
-            zone_add(season, planned, filing->treatment->zones.items[i]);
-    for (size_t i = 0; i < parts; i++)
-        occurrence_add(filing, records->items[i].record, SHARE_PART, time + 1, (int)i + 1);
-}
-
 /* First the records are filed under times, then what they make of these goes into the season. */
 void records_place(struct season *season, const struct treatment *treatment)
 {
@@ -175,8 +144,31 @@ void records_place(struct season *season, const struct treatment *treatment)
         else
             VECTOR_PUSH(season->arena, &filing.beyond, record);
     }
-    for (int time = 0; time < times; time++)
-        time_place(&filing, time);
+
+    /* The parts done of one time become occurrences; the planned one is what they leave, or, closed by the
+     * last of them, what that one took. */
+    for (int time = 0; time < times; time++) {
+        const struct time_records *records = &filing.of_time[time];
+        struct occurrence *planned =
+            &season->occurrences.items[season->first_of[treatment->index] + (uint32_t)time];
+        struct time_records parts = *records;
+        parts.count -= records->closed;
+        if (records->closed) {
+            planned->record = records->items[parts.count].record;
+            planned->skipped = planned->record->skipped;
+            planned->done = !planned->skipped;
+        }
+        if (parts.count == 0)
+            continue;
+        planned->share = SHARE_REST;
+        planned->zones.items = NULL;
+        planned->zones.count = planned->zones.capacity = 0;
+        for (size_t i = 0; i < treatment->zones.count; i++)
+            if (zone_left(&filing, &parts, treatment->zones.items[i]))
+                zone_add(season, planned, treatment->zones.items[i]);
+        for (size_t i = 0; i < parts.count; i++)
+            occurrence_add(&filing, parts.items[i].record, SHARE_PART, time + 1, (int)i + 1);
+    }
     for (size_t i = 0; i < filing.beyond.count; i++)
         occurrence_add(&filing, filing.beyond.items[i], SHARE_BEYOND, times + (int)i + 1, 0);
 }

@@ -27,32 +27,6 @@ struct ground occurrence_ground(const struct dating *dating, const struct occurr
     return (struct ground){occurrence->treatment->zones.items, occurrence->treatment->zones.count};
 }
 
-/* Which time of the treatment named a `when` is about; NULL when it was skipped. Of several the first that is
- * not skipped where it says `before`, else the last; with records the last that was done of it, where that
- * lies after what is planned or nothing is planned any more. */
-static const struct occurrence *occurrence_named(const struct dating *dating,
-                                                 const struct occurrence *occurrence, const struct when *when)
-{
-    const struct season *season = dating->season;
-    const struct occurrence *items = season->occurrences.items, *last = NULL;
-    uint32_t at = when->other->index, first = season->first_of[at], end = season->first_of[at + 1];
-    if (when->kind == WHEN_SAME_DAY && items[first].times == occurrence->times) {
-        const struct occurrence *partner = &items[first] + (occurrence->time - 1);
-        return occurrence_live(dating, partner) ? partner : NULL;
-    }
-    bool before = when->kind == WHEN_AT_LEAST_BEFORE || when->kind == WHEN_EXACTLY_BEFORE;
-    for (uint32_t i = 0; i < end - first && !last; i++) {
-        const struct occurrence *other = &items[before ? first + i : end - 1 - i];
-        last = occurrence_live(dating, other) ? other : NULL;
-    }
-    if (!dating->records || (before && last))
-        return last;
-    for (uint32_t i = season->added_of[at]; i < season->added_of[at + 1]; i++)
-        if (!last || (occurrence_fixed(dating, last) && items[i].record->day > last->record->day))
-            last = &items[i];
-    return last;
-}
-
 static struct duration wait_bounded(struct duration wait)
 {
     return duration_least_days(wait) < LONGEST_WAIT ? wait : (struct duration){.days = LONGEST_WAIT};
@@ -65,7 +39,25 @@ static void when_relate(struct dating *dating, struct occurrence *occurrence, ui
     const struct when *when = &treatment->whens.items[number];
     if (!when->other || when->other == treatment || !treatment_sound(when->other))
         return;
-    const struct occurrence *other = occurrence_named(dating, occurrence, when);
+
+    /* Which time of the treatment named it is about; none when that was skipped. Of several the first that is
+     * not skipped where it says `before`, else the last; with records the last that was done of it, where
+     * that lies after what is planned or nothing is planned any more. */
+    const struct season *season = dating->season;
+    const struct occurrence *items = season->occurrences.items, *other = NULL;
+    uint32_t at = when->other->index, first = season->first_of[at], end = season->first_of[at + 1];
+    bool before = when->kind == WHEN_AT_LEAST_BEFORE || when->kind == WHEN_EXACTLY_BEFORE;
+    bool paired = when->kind == WHEN_SAME_DAY && items[first].times == occurrence->times;
+    for (uint32_t i = 0; i < end - first && !other && !paired; i++) {
+        const struct occurrence *one = &items[before ? first + i : end - 1 - i];
+        other = occurrence_live(dating, one) ? one : NULL;
+    }
+    if (paired && occurrence_live(dating, &items[first] + (occurrence->time - 1)))
+        other = &items[first] + (occurrence->time - 1);
+    else if (dating->records && !paired && !(before && other))
+        for (uint32_t i = season->added_of[at]; i < season->added_of[at + 1]; i++)
+            if (!other || (occurrence_fixed(dating, other) && items[i].record->day > other->record->day))
+                other = &items[i];
     if (!other) {
         if (!occurrence->moot)
             occurrence->moot = when;
@@ -102,7 +94,7 @@ static void when_relate(struct dating *dating, struct occurrence *occurrence, ui
     case WHEN_WEATHER:
         return;
     }
-    if (when->kind == WHEN_AT_LEAST_BEFORE || when->kind == WHEN_EXACTLY_BEFORE) {
+    if (before) {
         relation.early = occurrence->index;
         relation.late = other->index;
         relation.from_late = true;
