@@ -159,9 +159,6 @@ bool block_has_head(enum block_kind kind, struct text word);
 /* The kind a block of this first word has within a block of kind `outer`; BLOCK_NONE if unknown. Where forms
  * with one first word open different blocks, their second word tells, such as `results from "lab.csv"`. */
 enum block_kind block_kind_of(enum block_kind outer, struct text head, struct text second);
-/* Words of slot types with what they mean, for documentation: NULL after the last. */
-const char *slot_type_name(size_t index);
-const char *slot_type_description(size_t index);
 
 /* Rows of numbers under a row of column names. */
 struct table_column {

@@ -153,9 +153,6 @@ bool slot_read(struct matcher *matcher, const struct slot_type *type, struct tex
  * none, and for a name that some use for the element and some for the oxide. */
 const char *nutrient_symbol(const struct matcher *matcher, uint32_t at);
 
-/* A shape at *at; NULL when none fits. Measured when its zone is built. */
-struct shape *shape_read(struct matcher *matcher, uint32_t *at);
-
 /* A unit at *at, with everything "per" that follows while `wanted` is not reached. */
 bool unit_read(struct matcher *matcher, uint32_t *at, const struct dimension *wanted, double *factor,
                double *zero, struct dimension *dimension, const struct unit **first);

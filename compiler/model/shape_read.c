@@ -165,15 +165,17 @@ static bool has_one_shape(struct matcher *matcher, uint32_t first, uint32_t at)
 
 /* A shape by its word; two sides or an area without one are a rectangle or the area. A part to add or take
  * away keeps its word, since a triangle has two sides as well. */
-static bool read_part(struct matcher *matcher, uint32_t *at, bool begins, struct shape_part *part)
+static bool read_part(struct matcher *matcher, const struct slot_type *type, uint32_t *at, bool begins,
+                      struct shape_part *part)
 {
     uint32_t first = *at;
     if (match_kind(matcher, *at) == TOKEN_OPEN_GROUP) {
         *at = match_next(matcher, *at);
         part->kind = SHAPE_GROUP;
-        part->group = shape_read(matcher, at);
-        if (!part->group || !mark(matcher, at, TOKEN_CLOSE_GROUP))
+        struct value group = {0};
+        if (!slot_read_shape(matcher, type, at, &group) || !mark(matcher, at, TOKEN_CLOSE_GROUP))
             return false;
+        part->group = group.shape;
         part->place = match_place(matcher, first, *at);
         return true;
     }
@@ -210,15 +212,15 @@ static bool read_part(struct matcher *matcher, uint32_t *at, bool begins, struct
 }
 
 /* The parser bounds how deep groups nest, so this may call itself. */
-struct shape *shape_read(struct matcher *matcher, uint32_t *at)
+bool slot_read_shape(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
 {
     struct shape *shape = ARENA_NEW(matcher->model->arena, struct shape);
     VECTOR(struct shape_part) parts = {0};
     uint32_t first = *at;
     struct shape_part part = {0};
     for (;;) {
-        if (!read_part(matcher, at, !parts.count, &part))
-            return NULL;
+        if (!read_part(matcher, type, at, !parts.count, &part))
+            return false;
         VECTOR_PUSH(matcher->model->arena, &parts, part);
         uint32_t next = match_kind(matcher, *at) == TOKEN_COMMA ? match_next(matcher, *at) : *at;
         bool less = match_word(matcher, next, "less"), plus = match_word(matcher, next, "plus");
@@ -233,5 +235,6 @@ struct shape *shape_read(struct matcher *matcher, uint32_t *at)
     shape->parts = parts.items;
     shape->part_count = parts.count;
     shape->place = match_place(matcher, first, *at);
-    return shape;
+    value->shape = shape;
+    return true;
 }

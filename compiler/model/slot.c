@@ -14,23 +14,6 @@ bool slot_token(struct matcher *matcher, const struct slot_type *type, uint32_t 
 
 /* ---- lists ---- */
 
-/* A comma may also end the statement where several stand on one line; then the next word is the first of a
- * statement and more follows it. */
-static bool list_goes_on(const struct matcher *matcher, uint32_t at)
-{
-    if (match_kind(matcher, at) != TOKEN_COMMA)
-        return false;
-    uint32_t next = match_next(matcher, at), behind = match_next(matcher, next);
-    if (match_word(matcher, behind,
-                   "for")) /* `scale a for P, b for K`: another scale comes behind the comma */
-        return false;
-    if (match_kind(matcher, next) != TOKEN_WORD || !block_has_head(matcher->block, slot_text(matcher, next)))
-        return true;
-    enum token_kind after = match_kind(matcher, behind);
-    return after == TOKEN_COMMA || after == TOKEN_END;
-}
-
-/* Items between commas; a comma that begins another statement ends the list. */
 static bool read_list(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                       struct value *value,
                       bool (*read)(struct matcher *, const struct slot_type *, uint32_t *, struct value *))
@@ -43,16 +26,25 @@ static bool read_list(struct matcher *matcher, const struct slot_type *type, uin
             return false;
         item.place = match_place(matcher, first, *at);
         VECTOR_PUSH(arena_scratch(matcher->model->arena), &list, item);
-        if (!list_goes_on(matcher, *at))
+        if (match_kind(matcher, *at) != TOKEN_COMMA)
             break;
-        *at = match_next(matcher, *at);
+
+        /* A comma may also end the statement where several stand on one line; then the next word is the first
+         * of a statement and more follows it: in `scale a for P, b for K` another scale. */
+        uint32_t next = match_next(matcher, *at), behind = match_next(matcher, next);
+        enum token_kind after = match_kind(matcher, behind);
+        bool head = match_kind(matcher, next) == TOKEN_WORD &&
+                    block_has_head(matcher->block, slot_text(matcher, next));
+        if (match_word(matcher, behind, "for") || (head && after != TOKEN_COMMA && after != TOKEN_END))
+            break;
+        *at = next;
     }
     value->items = list.items;
     value->count = list.count;
     return true;
 }
 
-/* ---- mixes and shapes ---- */
+/* ---- mixes ---- */
 
 static bool read_mix_part(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                           struct value *value)
@@ -85,29 +77,6 @@ static bool read_mix(struct matcher *matcher, const struct slot_type *type, uint
     return true;
 }
 
-static bool read_shape_slot(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                            struct value *value)
-{
-    (void)type;
-    value->shape = shape_read(matcher, at);
-    return value->shape != NULL;
-}
-
-/* Each of them says what one rate is, where it is missing. */
-static bool read_supplies(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                          struct value *value)
-{
-    static const struct slot_type supplies = {.name = "supplies",
-                                              .description =
-                                                  "a nutrient's rate such as 2 to 4 lb N per 1000 sqft",
-                                              .dimension = {.mass = 1, .length = -2},
-                                              .per = true,
-                                              .nutrient = true,
-                                              .range = true};
-    (void)type;
-    return read_list(matcher, &supplies, at, value, slot_read_quantity);
-}
-
 /* ---- the types ---- */
 
 static const struct slot_type slot_types[] = {
@@ -117,7 +86,7 @@ static const struct slot_type slot_types[] = {
     {.name = "names", .description = "names", .read = slot_read_name, .list = true},
     {.name = "number", .description = "a number", .read = slot_read_number},
     {.name = "price", .description = "a price such as 31.00", .read = slot_read_price},
-    {.name = "count", .description = "a whole number", .read = slot_read_count},
+    {.name = "count", .description = "a whole number", .read = slot_read_number, .whole = true},
     {.name = "percent", .description = "a percentage such as 30%", .read = slot_read_percent},
     {.name = "grade", .description = "a grade such as 14-20-10", .read = slot_read_grade},
     {.name = "date", .description = "a date such as 2027-04-17", .read = slot_read_date},
@@ -134,7 +103,7 @@ static const struct slot_type slot_types[] = {
      .read = slot_read_nutrient,
      .list = true},
     {.name = "mix", .description = "a material, or shares such as 60% compost, 40% sand", .read = read_mix},
-    {.name = "shape", .description = "a shape such as rectangle 62 ft by 40 ft", .read = read_shape_slot},
+    {.name = "shape", .description = "a shape such as rectangle 62 ft by 40 ft", .read = slot_read_shape},
     {.name = "length",
      .description = "a length such as 8 ft",
      .read = slot_read_quantity,
@@ -245,7 +214,8 @@ static const struct slot_type slot_types[] = {
      .range = true},
     {.name = "supply-list",
      .description = "nutrients' rates such as 1 lb P2O5 per 1000 sqft, 2 lb K2O per 1000 sqft",
-     .read = read_supplies},
+     .list = true,
+     .items = "supplies"},
     {.name = "level", .description = "a level such as 21 ppm", .read = slot_read_level},
     {.name = "levels", .description = "levels such as 25 to 45 ppm", .read = slot_read_level, .range = true},
     {.name = "level-unit",
@@ -257,7 +227,10 @@ static const struct slot_type slot_types[] = {
      .read = slot_read_charge_unit,
      .dimension = {.mass = -1, .charge = 1},
      .other = {.length = -3, .charge = 1}},
-    {.name = "signed", .description = "a number such as 9 or -0.135", .read = slot_read_signed},
+    {.name = "signed",
+     .description = "a number such as 9 or -0.135",
+     .read = slot_read_number,
+     .negative = true},
     {.name = "numbers",
      .description = "numbers such as 7.0, 6.5, 6.0",
      .read = slot_read_number,
@@ -266,11 +239,13 @@ static const struct slot_type slot_types[] = {
      .description = "numbers with the rate they count, such as 9, -0.135, 0.0005 lb per 1000 sqft",
      .read = slot_read_terms,
      .dimension = {.mass = 1, .length = -2},
-     .per = true},
+     .per = true,
+     .negative = true},
     {.name = "level-terms",
      .description = "numbers with the level they count, such as -8.08, 0.832 ppm",
      .read = slot_read_terms,
-     .share = true},
+     .share = true,
+     .negative = true},
     {.name = "mass-rate",
      .description = "a mass per area such as 50 lb per 1000 sqft",
      .read = slot_read_quantity,
@@ -294,14 +269,9 @@ static const struct slot_type slot_types[] = {
 };
 enum { SLOT_TYPE_COUNT = sizeof slot_types / sizeof *slot_types };
 
-const char *slot_type_name(size_t index)
+const struct slot_type *slot_type_at(size_t index)
 {
-    return index < SLOT_TYPE_COUNT ? slot_types[index].name : NULL;
-}
-
-const char *slot_type_description(size_t index)
-{
-    return index < SLOT_TYPE_COUNT ? slot_types[index].description : NULL;
+    return index < SLOT_TYPE_COUNT ? &slot_types[index] : NULL;
 }
 
 const struct slot_type *slot_type_find(struct text type)
@@ -317,6 +287,8 @@ bool slot_read(struct matcher *matcher, const struct slot_type *type, struct tex
 {
     if (!type)
         return slot_read_choice(matcher, words, at, value);
-    return type->list ? read_list(matcher, type, at, value, type->read)
-                      : type->read(matcher, type, at, value);
+    if (!type->list)
+        return type->read(matcher, type, at, value);
+    const struct slot_type *item = type->items ? slot_type_find(text_of(type->items)) : type;
+    return read_list(matcher, item, at, value, item->read);
 }

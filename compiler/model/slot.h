@@ -11,14 +11,20 @@ struct slot_type {
     bool (*read)(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);
     bool list; /* several of them between commas: value->items */
     struct dimension dimension,
-        other;       /* what a quantity must be; `other` too where it is not a plain number */
-    bool range, per; /* "2 to 6 ..." may be written; something must stand after "per" */
-    bool nutrient;   /* a nutrient stands with the unit: "0.75 lb N per 1000 sqft" */
-    bool share;      /* a plain share such as ppm is allowed too */
-    bool zero;       /* any value is, not only those above zero: a corner's place */
-    bool doubled;    /* a percentage may be up to 200% */
-    bool none;       /* 0 is allowed beside those above it: no acidity */
+        other;         /* what a quantity must be; `other` too where it is not a plain number */
+    bool range, per;   /* "2 to 6 ..." may be written; something must stand after "per" */
+    bool nutrient;     /* a nutrient stands with the unit: "0.75 lb N per 1000 sqft" */
+    bool share;        /* a plain share such as ppm is allowed too */
+    bool zero;         /* any value is, not only those above zero: a corner's place */
+    bool doubled;      /* a percentage may be up to 200% */
+    bool none;         /* 0 is allowed beside those above it: no acidity */
+    bool whole;        /* a plain number is one from 1 to 10000 without a fraction */
+    bool negative;     /* a plain number may be below zero */
+    const char *items; /* of a list, the type of its items where that is another */
 };
+
+/* For documentation: NULL after the last. */
+const struct slot_type *slot_type_at(size_t index);
 
 static inline struct text slot_text(const struct matcher *matcher, uint32_t at)
 {
@@ -50,17 +56,19 @@ bool slot_read_words(struct matcher *matcher, const struct slot_type *type, uint
                      struct value *value);
 bool slot_read_choice(struct matcher *matcher, struct text words, uint32_t *at, struct value *value);
 
-/* Plain numbers (slot_number.c), none below zero. A setting is a mark of a dial: value->number is NAN where
+/* Plain numbers (slot_number.c). A setting is a mark of a dial: value->number is NAN where
  * it is a letter or quoted text. A percentage is a fraction in value->number. */
 bool slot_read_number(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                       struct value *value);
-bool slot_read_count(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                     struct value *value);
 bool slot_read_setting(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                        struct value *value);
 bool slot_read_percent(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                        struct value *value);
 bool slot_read_grade(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
+                     struct value *value);
+
+/* A shape (shape_read.c), measured when its zone is built. */
+bool slot_read_shape(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                      struct value *value);
 
 /* What the text of a plan states as its currency, wherever it does; NULL where it states none. */
@@ -90,8 +98,8 @@ bool slot_read_time(struct matcher *matcher, const struct slot_type *type, uint3
 bool slot_read_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value);
 
 /* Of scales (slot_scale.c): a level of the soil or an index; what levels are counted in (value->number is the
- * share of the soil that 1 is); a number with its sign; several of them and their unit (value->items as
- * written, value->number what 1 of them is). */
+ * share of the soil that 1 is); several numbers and their unit (value->items as written, value->number what
+ * 1 of them is). */
 bool slot_read_level(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                      struct value *value);
 bool slot_read_level_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
@@ -99,8 +107,6 @@ bool slot_read_level_unit(struct matcher *matcher, const struct slot_type *type,
 /* value->number: what 1 of it is; value->volume: by the volume of the soil and not by its mass. */
 bool slot_read_charge_unit(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                            struct value *value);
-bool slot_read_signed(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                      struct value *value);
 bool slot_read_terms(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                      struct value *value);
 

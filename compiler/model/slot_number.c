@@ -4,27 +4,20 @@
 #include <math.h>
 #include <string.h>
 
+/* A number, or a whole one; below zero where its type has such. */
 bool slot_read_number(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                       struct value *value)
 {
     uint32_t first = *at;
+    const char *fault = NULL;
     if (!slot_token(matcher, type, at, TOKEN_NUMBER) || !slot_number(matcher, first, &value->number))
         return false;
-    if (value->number < 0)
-        return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
-                             "a number here cannot be below zero", NULL);
-    return true;
-}
-
-bool slot_read_count(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
-{
-    uint32_t first = *at;
-    if (!slot_token(matcher, type, at, TOKEN_NUMBER) || !slot_number(matcher, first, &value->number))
-        return false;
-    if (value->number < 1 || value->number > 10000 || value->number != (double)(int)value->number)
-        return slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE,
-                             "a whole number from 1 to 10000 is needed here", NULL);
-    return true;
+    if (type->whole &&
+        (value->number < 1 || value->number > 10000 || value->number != (double)(int)value->number))
+        fault = "a whole number from 1 to 10000 is needed here";
+    else if (!type->negative && value->number < 0)
+        fault = "a number here cannot be below zero";
+    return !fault || slot_complain(matcher, first, slot_place(matcher, first), RULE_VALUE, fault, NULL);
 }
 
 /* A dial's mark: `number` is NAN where it is not a number but a letter or quoted text. */

@@ -82,11 +82,6 @@ static const struct unit *find_unit(const struct matcher *matcher, uint32_t at, 
     return unit;
 }
 
-static bool at_unit(const struct matcher *matcher, uint32_t at)
-{
-    return match_kind(matcher, at) == TOKEN_WORD || match_kind(matcher, at) == TOKEN_MARK;
-}
-
 /* A unit in words, or the mark of feet or inches, for which `prill format` writes the word. `description`: of
  * the quantity, for a report; may be NULL. A word that joins the parts of a statement is not a misspelt unit:
  * the unit was left out. */
@@ -96,10 +91,11 @@ static bool read_one_unit(struct matcher *matcher, const char *description, uint
     static const char *const joining[] = {"per",    "of",  "from",   "by",    "to", "at",
                                           "within", "and", "across", "apart", "on"};
     size_t taken;
-    if (!at_unit(matcher, *at))
+    bool mark = match_kind(matcher, *at) == TOKEN_MARK;
+    if (!mark && match_kind(matcher, *at) != TOKEN_WORD)
         return complain_of_no_unit(matcher, *at, description);
     *unit = find_unit(matcher, *at, &taken);
-    bool mark = match_kind(matcher, *at) == TOKEN_MARK, left_out = mark; /* "20 x 30 + 10 x 12" */
+    bool left_out = mark; /* "20 x 30 + 10 x 12" */
     if (!*unit) {
         struct arena *arena = matcher->model->arena;
         struct text word = slot_text(matcher, *at);
@@ -193,8 +189,9 @@ static bool read_whole_unit(struct matcher *matcher, const struct slot_type *typ
         return false;
     /* "48 ft 6 in", "5 lb 8 oz": a smaller unit of the same kind goes on with the one before. */
     uint32_t rest_at = match_next(matcher, *at);
-    if (value->high == value->number && match_kind(matcher, *at) == TOKEN_NUMBER &&
-        at_unit(matcher, rest_at)) {
+    bool unit_follows =
+        match_kind(matcher, rest_at) == TOKEN_WORD || match_kind(matcher, rest_at) == TOKEN_MARK;
+    if (value->high == value->number && match_kind(matcher, *at) == TOKEN_NUMBER && unit_follows) {
         size_t taken;
         const struct unit *first = value->unit, *rest = find_unit(matcher, rest_at, &taken);
         double number = token_number(slot_text(matcher, *at));

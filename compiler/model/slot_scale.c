@@ -108,17 +108,6 @@ bool slot_read_charge_unit(struct matcher *matcher, const struct slot_type *type
 
 /* ---- polynomials and rows ---- */
 
-bool slot_read_signed(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
-                      struct value *value)
-{
-    if (match_kind(matcher, *at) != TOKEN_NUMBER)
-        return match_expect(matcher, *at, type->description);
-    if (!slot_number(matcher, *at, &value->number))
-        return false;
-    *at = match_next(matcher, *at);
-    return true;
-}
-
 /* "9, -0.135, 0.0005 lb per 1000 sqft": numbers as written, and in value->number what 1 of them is in SI.
  * Unlike other lists it ends before a comma that no number follows: the rate of the terms does. */
 bool slot_read_terms(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
@@ -128,7 +117,7 @@ bool slot_read_terms(struct matcher *matcher, const struct slot_type *type, uint
     bool fine = true;
     for (bool more = true; more;) {
         struct value item = {.place = slot_place(matcher, *at)};
-        fine = slot_read_signed(matcher, type, at, &item);
+        fine = slot_read_number(matcher, type, at, &item);
         VECTOR_PUSH(arena_scratch(matcher->model->arena), &list, item);
         more = fine && match_kind(matcher, *at) == TOKEN_COMMA &&
                match_kind(matcher, match_next(matcher, *at)) == TOKEN_NUMBER;

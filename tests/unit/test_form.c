@@ -1,7 +1,7 @@
 #include "tests/unit/model_text.h"
 
-#include "compiler/model/form.h"
 #include "compiler/model/read.h"
+#include "compiler/model/slot.h"
 
 #include <setjmp.h>
 #include <stdarg.h>
@@ -19,12 +19,7 @@
 
 static bool is_slot_type(const char *type, size_t length)
 {
-    if (memchr(type, '|', length))
-        return true;
-    for (size_t i = 0; slot_type_name(i); i++)
-        if (strlen(slot_type_name(i)) == length && !memcmp(slot_type_name(i), type, length))
-            return true;
-    return false;
+    return memchr(type, '|', length) || slot_type_find((struct text){type, length});
 }
 
 static void check_pattern(const char *pattern)

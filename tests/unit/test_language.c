@@ -3,6 +3,7 @@
 #include "tests/unit/model_text.h"
 
 #include "compiler/model/form.h"
+#include "compiler/model/slot.h"
 #include "lexer/token.h"
 
 #include <setjmp.h>
@@ -122,12 +123,12 @@ static void check_shown(struct document *document, const char *what, const char 
 static void test_values_are_shown(void **state)
 {
     struct document *document = *state;
-    for (size_t i = 0; slot_type_name(i); i++) {
-        char *name = (char *)text_string(&document->arena, text_of(slot_type_name(i)));
+    for (size_t i = 0; slot_type_at(i); i++) {
+        char *name = (char *)text_string(&document->arena, text_of(slot_type_at(i)->name));
         for (char *at = name; *at; at++)
             *at = *at >= 'a' && *at <= 'z' ? (char)(*at - 'a' + 'A') : *at;
         check_shown(document, "kind of value", name);
-        assert_true(slot_type_description(i)[0] != '\0');
+        assert_true(slot_type_at(i)->description[0] != '\0');
     }
     for (const struct unit *unit = unit_next(NULL); unit; unit = unit_next(unit)) {
         for (size_t i = 0; unit->symbols[i]; i++)
