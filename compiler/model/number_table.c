@@ -96,23 +96,6 @@ static bool read_column(struct matcher *matcher, uint32_t *at, const struct colu
     return false;
 }
 
-/* Behind a column that cannot be read, and what seems to be its unit. */
-static uint32_t next_column(const struct matcher *matcher, uint32_t at, const struct column_form *forms,
-                            int nutrient_kind)
-{
-    bool unit = false; /* one word of it, or more after `per` or `/` */
-    for (; match_kind(matcher, at) != TOKEN_END; at = match_next(matcher, at)) {
-        struct text name = slot_text(matcher, at);
-        if (column_form_of(forms, name) || (nutrient_kind >= 0 && nutrient_find(name)))
-            break;
-        bool word = match_kind(matcher, at) == TOKEN_WORD && !match_word(matcher, at, "per");
-        if (word && unit)
-            return at;
-        unit = word;
-    }
-    return at;
-}
-
 /* A column that cannot be read is passed over, so that each mistake of the row is reported. */
 static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
                         const struct column_form *forms, int nutrient_kind, struct columns *columns)
@@ -144,7 +127,14 @@ static bool read_header(struct matcher *matcher, uint32_t at, const char *first,
             at = match_next(matcher, start);
             while (match_kind(matcher, at) != TOKEN_END && slot_place(matcher, at).start < column.place.end)
                 at = match_next(matcher, at);
-            at = next_column(matcher, at, forms, nutrient_kind);
+            /* What seems to be its unit goes with it: one word, or more after `per` or `/`. */
+            for (bool unit = false; match_kind(matcher, at) != TOKEN_END; at = match_next(matcher, at)) {
+                bool name = match_kind(matcher, at) == TOKEN_WORD && !match_word(matcher, at, "per");
+                if (column_form_of(forms, slot_text(matcher, at)) ||
+                    (nutrient_kind >= 0 && nutrient_find(slot_text(matcher, at))) || (name && unit))
+                    break;
+                unit = name;
+            }
             continue;
         }
         const struct table_column *same = NULL;
@@ -355,18 +345,23 @@ static bool complain_of_listed_values(struct model *model, const struct tree *tr
     return true;
 }
 
-/* The values after the row's name. False, after a report, where a dash or "n/a" stands for a value; of "6.4 -
- * 44", which is one token, its dash. */
-static bool count_cells(struct matcher *matcher, uint32_t at, const struct columns *columns, size_t *count)
+/* The values after the row's name are counted first: a row too short would blame the wrong cell. */
+static bool read_row(struct matcher *matcher, uint32_t at, const struct columns *columns,
+                     struct table_row *row)
 {
-    *count = 0;
+    struct model *model = matcher->model;
+    row->place = match_place(matcher, at, matcher->end);
+    row->name = name_intern(model->names, slot_name(matcher, at));
+    size_t cells = 0;
+    uint32_t second = match_next(matcher, at);
+
+    /* A dash or "n/a" that stands for a value is reported; of "6.4 - 44", which is one token, its dash. */
     bool number = false; /* the token before is one, of a value */
-    for (at = match_next(matcher, at); match_kind(matcher, at) != TOKEN_END; at = match_next(matcher, at)) {
-        bool split = match_kind(matcher, at + 1) == TOKEN_SLASH; /* "n/a" */
-        bool range = match_kind(matcher, at) == TOKEN_RANGE;
-        if (split || range || match_kind(matcher, at) == TOKEN_MARK) {
-            struct model *model = matcher->model;
-            struct place place = match_place(matcher, at, split ? at + 3 : at + 1);
+    for (uint32_t here = second; match_kind(matcher, here) != TOKEN_END; here = match_next(matcher, here)) {
+        bool split = match_kind(matcher, here + 1) == TOKEN_SLASH; /* "n/a" */
+        bool range = match_kind(matcher, here) == TOKEN_RANGE;
+        if (split || range || match_kind(matcher, here) == TOKEN_MARK) {
+            struct place place = match_place(matcher, here, split ? here + 3 : here + 1);
             struct text text = place_text(place);
             const char *blank = memchr(text.start, ' ', text.length);
             if (range && blank) {
@@ -384,26 +379,13 @@ static bool count_cells(struct matcher *matcher, uint32_t at, const struct colum
                 report_fix(model->reports, report, false, place, "none", "write `none`");
             return false;
         }
-        bool mark = match_kind(matcher, at) == TOKEN_LESS || match_kind(matcher, at) == TOKEN_MORE ||
-                    match_word(matcher, at, "below") || match_word(matcher, at, "above");
-        *count += !mark && !(number && *count <= columns->count &&
-                             at_rating(matcher, at, &columns->items[*count - 1]));
-        number = match_kind(matcher, at) == TOKEN_NUMBER;
+        bool mark = match_kind(matcher, here) == TOKEN_LESS || match_kind(matcher, here) == TOKEN_MORE ||
+                    match_word(matcher, here, "below") || match_word(matcher, here, "above");
+        cells += !mark &&
+                 !(number && cells <= columns->count && at_rating(matcher, here, &columns->items[cells - 1]));
+        number = match_kind(matcher, here) == TOKEN_NUMBER;
     }
-    return true;
-}
 
-/* The cells are counted first: a row too short would blame the wrong cell. */
-static bool read_row(struct matcher *matcher, uint32_t at, const struct columns *columns,
-                     struct table_row *row)
-{
-    struct model *model = matcher->model;
-    row->place = match_place(matcher, at, matcher->end);
-    row->name = name_intern(model->names, slot_name(matcher, at));
-    size_t cells;
-    if (!count_cells(matcher, at, columns, &cells))
-        return false;
-    uint32_t second = match_next(matcher, at);
     if (cells == columns->count + 1 && match_kind(matcher, at) == TOKEN_WORD &&
         match_kind(matcher, second) == TOKEN_WORD && !match_word(matcher, second, "none")) {
         struct place name = match_place(matcher, at, second + 1);

@@ -91,31 +91,6 @@ void read_use(const struct stated *stated)
         symbol_lose_file(model);
 }
 
-/* What no single statement can be blamed for. */
-static void check_whole(struct model *model, const struct tree *plan, size_t errors_before)
-{
-    struct place start = {plan->source, 0, 0};
-    if (!plan->plan->first && model->reports->errors == errors_before) {
-        report_add(model->reports, &model_rules[RULE_EMPTY], start, "this plan has no statements");
-        return;
-    }
-    if (!model->has_season && (model->treatments.count || model->records.count) &&
-        !model->season_place.source && !model->building->season_lost) {
-        struct report *report = report_add(model->reports, &model_rules[RULE_MISSING], start,
-                                           "the plan does not say what season it covers");
-        report_help(model->reports, report, "write, for example: season 2027-03-01 to 2027-11-20");
-    }
-    /* The two statements may be in any order. */
-    if (model->ground == PER_FIELD && model->metric != (model->building->ground_system == UNIT_METRIC)) {
-        struct report *report =
-            report_add(model->reports, &model_rules[RULE_UNIT], model->building->ground_place,
-                       "rates per %s do not go with `units %s`", model->metric ? "acre" : "ha",
-                       model->metric ? "metric" : "us");
-        report_help(model->reports, report,
-                    "write `units us, rates lb per acre` or `units metric, rates kg per ha`");
-    }
-}
-
 /* What is not sought by its name, and the plan has something for: what is known of materials and of sampling.
  * Where a test is not read by the scales it names, and where a correction cannot work out a need, reports say
  * what other scales there are. */
@@ -194,7 +169,25 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
     always_settle(model);
     tools_settle(model);
     read_unnamed(model);
-    check_whole(model, tree, errors);
+
+    /* What no single statement can be blamed for. */
+    struct place start = {plan, 0, 0};
+    if (!tree->plan->first && reports->errors == errors) {
+        report_add(reports, &model_rules[RULE_EMPTY], start, "this plan has no statements");
+    } else if (!model->has_season && (model->treatments.count || model->records.count) &&
+               !model->season_place.source && !building->season_lost) {
+        struct report *report = report_add(reports, &model_rules[RULE_MISSING], start,
+                                           "the plan does not say what season it covers");
+        report_help(reports, report, "write, for example: season 2027-03-01 to 2027-11-20");
+    }
+    /* The two statements may be in any order. */
+    if (model->ground == PER_FIELD && model->metric != (building->ground_system == UNIT_METRIC)) {
+        struct report *report = report_add(reports, &model_rules[RULE_UNIT], building->ground_place,
+                                           "rates per %s do not go with `units %s`",
+                                           model->metric ? "acre" : "ha", model->metric ? "metric" : "us");
+        report_help(reports, report,
+                    "write `units us, rates lb per acre` or `units metric, rates kg per ha`");
+    }
     building_end(model, mark);
     return model;
 }

@@ -119,9 +119,6 @@ void *slot_symbol(const struct stated *stated, enum symbol_kind kind, const char
 /* The entry of what products or machines of a class usually are; NULL without. */
 const struct usual *usual_of(struct model *model, const char *class);
 
-/* The mark of a dial in slot `setting`. */
-struct dial_setting dial_setting_of(const struct stated *stated);
-
 /* Two settings of one dial that contradict each other; the object is broken. */
 void report_dial(struct model *model, struct symbol *object, struct place before, struct place place,
                  const char *sentence);
@@ -151,7 +148,6 @@ struct duration duration_of_time(const struct value *value, bool at_most);
  * the shortest for what must not be too long. */
 enum { MONTH_LONGEST = 31, MONTH_SHORTEST = 28 };
 int days_of_time(const struct value *value); /* for a wait: a month is the longest */
-double seconds_of_time(const struct value *value, int month_days);
 
 /* A nutrient's symbol means the nutrient, any other word a kind of product or task. Lime is a kind, since a
  * liming material may state no neutralizing value. */

@@ -8,11 +8,6 @@
 
 /* ---- the dial ---- */
 
-struct dial_setting dial_setting_of(const struct stated *stated)
-{
-    return (struct dial_setting){slot_value(stated, "setting")->number, slot_string(stated, "setting")};
-}
-
 void report_dial(struct model *model, struct symbol *object, struct place before, struct place place,
                  const char *sentence)
 {
@@ -31,49 +26,17 @@ void read_spreader_test(const struct stated *stated)
     struct machine *machine = stated->subject;
     const struct value *area = slot_value(stated, "area"), *run = slot_value(stated, "run");
     const struct value *passes = slot_value(stated, "passes");
-    struct spreader_test test = {.product = slot_symbol(stated, SYMBOL_PRODUCT, "product"),
-                                 .setting = dial_setting_of(stated),
-                                 .kg = slot_value(stated, "mass")->number,
-                                 .run_m = run ? run->number : NAN,
-                                 .passes = passes ? (int)passes->number : 1,
-                                 .place = stated->clause->place};
+    struct spreader_test test = {
+        .product = slot_symbol(stated, SYMBOL_PRODUCT, "product"),
+        .setting = {slot_value(stated, "setting")->number, slot_string(stated, "setting")},
+        .kg = slot_value(stated, "mass")->number,
+        .run_m = run ? run->number : NAN,
+        .passes = passes ? (int)passes->number : 1,
+        .place = stated->clause->place};
     if (area)
         test.kg_per_m2 = test.kg / (area->number * test.passes);
     if (test.product)
         VECTOR_PUSH(stated->model->arena, &machine->tests, test);
-}
-
-/* Tests of one setting agree, and those of a higher one found more. */
-static void tests_agree(struct model *model, struct machine *machine, const struct spreader_test *test)
-{
-    double sum = 0;
-    size_t count = 0;
-    for (size_t i = 0; i < machine->tests.count; i++) {
-        const struct spreader_test *like = &machine->tests.items[i];
-        bool same = like->product == test->product && strcmp(like->setting.text, test->setting.text) == 0;
-        sum += same ? like->kg_per_m2 : 0;
-        count += same;
-    }
-    double mean = sum / (double)count;
-    if (exceeds(fabs(test->kg_per_m2 - mean), TESTS_AGREE * mean)) {
-        struct display_pair pair =
-            display_pair(model->arena, model, QUANTITY_MASS_RATE, test->kg_per_m2, mean, NULL);
-        struct report *report =
-            report_add(model->reports, &model_rules[RULE_VALUE], test->place,
-                       "the tests at setting %s disagree: this one found %s, their mean is %s",
-                       test->setting.text, pair.value, pair.bound);
-        report_help(model->reports, report, "repeat the test; each should be within %s of the mean",
-                    display_share(model->arena, TESTS_AGREE));
-        machine->symbol.broken = true;
-    }
-    for (const struct spreader_test *other = machine->tests.items; other < test; other++)
-        if (other->product == test->product &&
-            !dial_rises(&other->setting, other->kg_per_m2, &test->setting, test->kg_per_m2)) {
-            report_dial(model, &machine->symbol, other->place, test->place,
-                        text_format(model->arena, "the tests of %s do not rise with the dial",
-                                    name_string(test->product->symbol.name)));
-            return;
-        }
 }
 
 void read_spreader_pans(const struct stated *stated)
@@ -133,8 +96,39 @@ static void finish_spreader(const struct stated *stated)
         }
         test->kg_per_m2 = test->kg / (test->run_m * machine->width_m * test->passes);
     }
-    for (size_t i = 0; i < machine->tests.count && !machine->symbol.broken; i++)
-        tests_agree(model, machine, &machine->tests.items[i]);
+
+    /* Tests of one setting agree, and those of a higher one found more. */
+    for (size_t n = 0; n < machine->tests.count && !machine->symbol.broken; n++) {
+        const struct spreader_test *test = &machine->tests.items[n];
+        size_t alike = 0;
+        double sum = 0;
+        for (size_t i = 0; i < machine->tests.count; i++) {
+            const struct spreader_test *like = &machine->tests.items[i];
+            bool same = like->product == test->product && strcmp(like->setting.text, test->setting.text) == 0;
+            sum += same ? like->kg_per_m2 : 0;
+            alike += same;
+        }
+        double mean = sum / (double)alike;
+        if (exceeds(fabs(test->kg_per_m2 - mean), TESTS_AGREE * mean)) {
+            struct display_pair pair =
+                display_pair(model->arena, model, QUANTITY_MASS_RATE, test->kg_per_m2, mean, NULL);
+            struct report *report =
+                report_add(model->reports, &model_rules[RULE_VALUE], test->place,
+                           "the tests at setting %s disagree: this one found %s, their mean is %s",
+                           test->setting.text, pair.value, pair.bound);
+            report_help(model->reports, report, "repeat the test; each should be within %s of the mean",
+                        display_share(model->arena, TESTS_AGREE));
+            machine->symbol.broken = true;
+        }
+        for (const struct spreader_test *other = machine->tests.items; other < test; other++)
+            if (other->product == test->product &&
+                !dial_rises(&other->setting, other->kg_per_m2, &test->setting, test->kg_per_m2)) {
+                report_dial(model, &machine->symbol, other->place, test->place,
+                            text_format(model->arena, "the tests of %s do not rise with the dial",
+                                        name_string(test->product->symbol.name)));
+                return;
+            }
+    }
 }
 
 /* ---- sprayers ---- */
@@ -175,30 +169,6 @@ void read_sprayer_output(const struct stated *stated)
     VECTOR_PUSH(stated->model->arena, &machine->outputs, output);
 }
 
-/* What one statement comes to on an area; false after a report of what it lacks. */
-static bool output_settle(struct model *model, struct machine *machine, struct sprayer_output *output)
-{
-    double width = output->each ? machine->spacing_m : machine->width_m;
-    bool flow = output->basis == OUTPUT_FLOW, run = output->basis == OUTPUT_ON_RUN;
-    if (flow && isnan(machine->speed))
-        report_lacks(model, output->place, &machine->symbol, "a flow needs the speed of the sprayer",
-                     model->metric ? "speed 5 km/h" : "speed 3 mph");
-    else if ((flow || run) && isnan(width) && output->each)
-        report_lacks(model, output->place, &machine->symbol,
-                     "what one nozzle gives needs the spacing of the nozzles",
-                     model->metric ? "nozzles 6, 50 cm apart" : "nozzles 6, 20 in apart");
-    else if ((flow || run) && isnan(width))
-        report_lacks(model, output->place, &machine->symbol,
-                     flow ? "a flow needs the width that it covers"
-                          : "a test over a length needs the width that it covers",
-                     model->metric ? "width 1 m" : "width 3 ft");
-    else if (flow)
-        output->m3_per_m2 = output->amount / output->per / (machine->speed * width);
-    else
-        output->m3_per_m2 = output->amount / (output->per * (run ? width : 1));
-    return !machine->symbol.broken;
-}
-
 /* The boom's width by its nozzles: what stands beside it must agree. All that was stated of the output comes
  * to one figure, and each must be near it. */
 static void finish_sprayer(const struct stated *stated)
@@ -221,9 +191,30 @@ static void finish_sprayer(const struct stated *stated)
         machine->symbol.broken = true;
     }
     for (size_t i = 0; i < machine->outputs.count; i++) {
-        if (!output_settle(model, machine, &machine->outputs.items[i]))
+        /* What one statement comes to on an area. */
+        struct sprayer_output *output = &machine->outputs.items[i];
+        double width = output->each ? machine->spacing_m : machine->width_m;
+        bool flow = output->basis == OUTPUT_FLOW, run = output->basis == OUTPUT_ON_RUN;
+        const char *lacks = NULL, *example = model->metric ? "width 1 m" : "width 3 ft";
+        if (flow && isnan(machine->speed)) {
+            lacks = "a flow needs the speed of the sprayer";
+            example = model->metric ? "speed 5 km/h" : "speed 3 mph";
+        } else if ((flow || run) && isnan(width) && output->each) {
+            lacks = "what one nozzle gives needs the spacing of the nozzles";
+            example = model->metric ? "nozzles 6, 50 cm apart" : "nozzles 6, 20 in apart";
+        } else if ((flow || run) && isnan(width)) {
+            lacks = flow ? "a flow needs the width that it covers"
+                         : "a test over a length needs the width that it covers";
+        }
+        if (lacks)
+            report_lacks(model, output->place, &machine->symbol, lacks, example);
+        else if (flow)
+            output->m3_per_m2 = output->amount / output->per / (machine->speed * width);
+        else
+            output->m3_per_m2 = output->amount / (output->per * (run ? width : 1));
+        if (machine->symbol.broken)
             return;
-        sum += machine->outputs.items[i].m3_per_m2;
+        sum += output->m3_per_m2;
     }
     if (machine->outputs.count)
         machine->output = sum / (double)machine->outputs.count;

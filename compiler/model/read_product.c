@@ -17,10 +17,23 @@ const struct usual *usual_of(struct model *model, const char *class)
     return (const struct usual *)usual;
 }
 
-/* Soluble and slow N are parts of N: without a total they add up to it. What is not stated as slow counts as
- * soluble, unless the label states the soluble part itself. */
-static void settle_nitrogen(struct model *model, struct product *product)
+/* A product is compared with the entries of its kinds, then of its form. */
+static void finish_product(const struct stated *stated)
 {
+    static const char *const forms[] = {
+        [FORM_GRANULAR] = "granular", [FORM_LIQUID] = "liquid", [FORM_SOLUBLE] = "soluble"};
+    struct model *model = stated->model;
+    struct product *product = stated->subject;
+    for (size_t i = 0; i <= product->kinds.count; i++) {
+        const char *class =
+            i < product->kinds.count ? name_string(product->kinds.items[i]) : forms[product->form];
+        const struct usual *usual = class ? usual_of(model, class) : NULL;
+        if (usual)
+            VECTOR_PUSH(model->arena, &product->usual, usual);
+    }
+
+    /* Soluble and slow N are parts of N: without a total they add up to it. What is not stated as slow counts
+     * as soluble, unless the label states the soluble part itself. */
     const struct place *stated_at = product->content_place;
     double soluble = product->content[NUTRIENT_SOLUBLE_N], slow = product->content[NUTRIENT_SLOW_N];
     bool total = !isnan(product->grade[0]) || product->content[NUTRIENT_N] > 0;
@@ -29,8 +42,8 @@ static void settle_nitrogen(struct model *model, struct product *product)
         product->content_place[NUTRIENT_N] = stated_at[soluble > 0 ? NUTRIENT_SOLUBLE_N : NUTRIENT_SLOW_N];
     }
     double n = product->content[NUTRIENT_N];
-    bool stated = product->slow_place.source != NULL;
-    if (stated)
+    bool slow_stated = product->slow_place.source != NULL;
+    if (slow_stated)
         slow = isnan(product->slow_content) ? n * product->slow_share : product->slow_content;
     else if (soluble > 0 && !(slow > 0))
         slow = fmax(0, n - soluble);
@@ -49,30 +62,14 @@ static void settle_nitrogen(struct model *model, struct product *product)
                     "give the total nitrogen in the grade; the total includes soluble and slow nitrogen");
         product->symbol.broken = true;
     }
-    if (parts && !stated)
+    if (parts && !slow_stated)
         product->slow_place = slow > 0 && stated_at[NUTRIENT_SLOW_N].source ? stated_at[NUTRIENT_SLOW_N]
                                                                             : stated_at[NUTRIENT_SOLUBLE_N];
     if (n > 0)
         product->slow_share = slow / n;
     product->content[NUTRIENT_SLOW_N] = fmin(n, slow);
     product->content[NUTRIENT_SOLUBLE_N] = n - product->content[NUTRIENT_SLOW_N];
-}
 
-/* A product is compared with the entries of its kinds, then of its form. */
-static void finish_product(const struct stated *stated)
-{
-    static const char *const forms[] = {
-        [FORM_GRANULAR] = "granular", [FORM_LIQUID] = "liquid", [FORM_SOLUBLE] = "soluble"};
-    struct model *model = stated->model;
-    struct product *product = stated->subject;
-    for (size_t i = 0; i <= product->kinds.count; i++) {
-        const char *class =
-            i < product->kinds.count ? name_string(product->kinds.items[i]) : forms[product->form];
-        const struct usual *usual = class ? usual_of(model, class) : NULL;
-        if (usual)
-            VECTOR_PUSH(model->arena, &product->usual, usual);
-    }
-    settle_nitrogen(model, product);
     /* A higher mark of one dial puts down more. */
     for (size_t i = 0; i < product->settings.count; i++)
         for (size_t j = 0; j < i; j++) {
@@ -233,13 +230,11 @@ void read_product_water(const struct stated *stated)
 {
     struct product *product = stated->subject;
     const struct value *depth = slot_value(stated, "depth"), *time = slot_value(stated, "time");
-    if (!depth) {
-        product->dry_s = seconds_of_time(time, MONTH_LONGEST);
-        return;
-    }
-    product->water_in_m = depth->number;
+    double month_s = 86400.0 * (depth ? MONTH_SHORTEST : MONTH_LONGEST);
+    if (depth)
+        product->water_in_m = depth->number;
     if (time)
-        product->water_in_s = seconds_of_time(time, MONTH_SHORTEST);
+        *(depth ? &product->water_in_s : &product->dry_s) = time->number * (time->calendar ? month_s : 1);
 }
 
 /* `acidity` and `basicity` are one property with two signs. */
@@ -267,10 +262,11 @@ void read_product_neutralizing(const struct stated *stated)
 void read_product_setting(const struct stated *stated)
 {
     struct product *product = stated->subject;
-    struct label_setting setting = {.dial = slot_value(stated, "dial")->name,
-                                    .setting = dial_setting_of(stated),
-                                    .kg_per_m2 = slot_value(stated, "rate")->number,
-                                    .place = stated->clause->place};
+    struct label_setting setting = {
+        .dial = slot_value(stated, "dial")->name,
+        .setting = {slot_value(stated, "setting")->number, slot_string(stated, "setting")},
+        .kg_per_m2 = slot_value(stated, "rate")->number,
+        .place = stated->clause->place};
     VECTOR_PUSH(stated->model->arena, &product->settings, setting);
 }
 

@@ -279,11 +279,6 @@ int days_of_time(const struct value *value)
     return duration.days + MONTH_LONGEST * duration.months;
 }
 
-double seconds_of_time(const struct value *value, int month_days)
-{
-    return value->calendar ? value->number * month_days * 86400 : value->number;
-}
-
 struct treatment_class treatment_class_of(const struct value *name)
 {
     const struct nutrient_form *nutrient = nutrient_find(name->name->text);

@@ -85,8 +85,27 @@ void read_weather_series(const struct stated *stated)
     struct weather_file file = {.data = data_file_of(stated)};
     if (!series->place.source)
         series->place = clause->place;
-    bool sound = block_read(model, clause->tree, clause->statement->block, BLOCK_SERIES, &file) &&
-                 weather_file_complete(&file);
+    bool sound = block_read(model, clause->tree, clause->statement->block, BLOCK_SERIES, &file);
+
+    /* A file needs a column of dates and one of weather; both are named in the plan. */
+    bool described = sound, stated_any = false;
+    for (size_t i = 0; i < WEATHER_QUANTITY_COUNT && described; i++) {
+        const struct weather_column *column = &file.columns[i];
+        stated_any = stated_any || column->named.stated;
+        if (column->named.stated && column->factor <= 0) {
+            report_add(model->reports, &model_rules[RULE_VALUE], column->named.place,
+                       "a unit cannot be zero");
+            sound = false;
+        }
+    }
+    if (described && !(file.date.stated && stated_any)) {
+        struct report *report =
+            report_add(model->reports, &model_rules[RULE_MISSING], file.data.place,
+                       "this file has no column of %s", file.date.stated ? "weather" : "dates");
+        report_help(model->reports, report, "write, for example: %s",
+                    file.date.stated ? "high \"warmest\" in C" : "date \"day\"");
+        sound = false;
+    }
     const struct source *source = sources_read(model->sources, model->reports, clause->tree->source,
                                                file.data.path, file.data.path_place);
     if (!sound || !source || !weather_file_read(&file, source, series))

@@ -5,32 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* ---- what the block says ---- */
-
-/* A file needs a column of dates and one of weather; both are named in the plan. */
-bool weather_file_complete(const struct weather_file *file)
-{
-    struct reports *reports = file->data.model->reports;
-    size_t stated = 0;
-    bool sound = true;
-    for (size_t i = 0; i < WEATHER_QUANTITY_COUNT; i++) {
-        const struct weather_column *column = &file->columns[i];
-        stated += column->named.stated;
-        if (column->named.stated && column->factor <= 0) {
-            report_add(reports, &model_rules[RULE_VALUE], column->named.place, "a unit cannot be zero");
-            sound = false;
-        }
-    }
-    if (file->date.stated && stated)
-        return sound;
-    struct report *report =
-        report_add(reports, &model_rules[RULE_MISSING], file->data.place, "this file has no column of %s",
-                   file->date.stated ? "weather" : "dates");
-    report_help(reports, report, "write, for example: %s",
-                file->date.stated ? "high \"warmest\" in C" : "date \"day\"");
-    return false;
-}
-
 /* ---- cells ---- */
 
 /* Parts between marks, or eight digits in a row where the year comes first. A year has four digits, so that

@@ -19,9 +19,6 @@ struct weather_file { /* as a block describes it */
     double soil_depth_m;
 };
 
-/* Whether the block names a column for the date and at least one more; false after a report. */
-bool weather_file_complete(const struct weather_file *file);
-
 /* Adds the days of the file to the series. False after a report. */
 bool weather_file_read(struct weather_file *file, const struct source *source, struct weather_series *series);
 
