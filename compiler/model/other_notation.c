@@ -131,8 +131,13 @@ static bool name_in_words(const struct matcher *matcher, uint32_t at, int way, s
     const struct form *form = form_find(matcher->block, text_at(matcher, matcher->first));
     *rewriting = (struct rewriting){match_place(matcher, at, at + 2), joined, NULL, NULL};
     /* A form that came further has read the second word, which is not part of the name. */
-    return way ? at == matcher->first + 1 && form && form_declares(form) && matcher->failure.token <= at + 1
-               : symbol_is_known(matcher->model, text_of(joined));
+    if (way)
+        return at == matcher->first + 1 && form && form_declares(form) && matcher->failure.token <= at + 1;
+    const struct name *name = name_intern(matcher->model->names, text_of(joined));
+    bool known = false;
+    for (int kind = 0; kind < SYMBOL_KIND_COUNT; kind++)
+        known = known || symbol_look(matcher->model, (enum symbol_kind)kind, name);
+    return known;
 }
 
 /* "method Mehlich 3" */

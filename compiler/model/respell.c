@@ -95,57 +95,50 @@ static bool add_grasses(struct respelling *respelling, const struct tree *tree)
     return true;
 }
 
-/* Every clause up to the first that does not fit. */
-static void read_statement(struct respelling *respelling, enum block_kind kind,
-                           const struct statement *statement)
-{
-    struct value values[SLOT_LIMIT];
-    struct matcher matcher = {.model = respelling->model,
-                              .tree = respelling->tree,
-                              .block = kind,
-                              .first = statement->first,
-                              .end = statement->end};
-    struct text head = {0};
-    uint32_t at = match_skip(&matcher, statement->first);
-    for (bool more = true; more; at = match_next(&matcher, at)) {
-        struct clause clause = {.statement = statement, .tree = respelling->tree, .values = values};
-        size_t spellings = respelling->spellings.count;
-        if (!match_clause(&matcher, &at, head, &clause))
-            return;
-        head = form_head(clause.form);
-        buffer_format(&respelling->said, "%s ", clause.form->pattern);
-        for (size_t i = 0; i < clause.value_count; i++) {
-            const struct name *names[SHORT_NAME_LIMIT];
-            bool grass =
-                clause.form->block == BLOCK_LAWN && text_is(values[i].slot, "grass") && values[i].name;
-            if (grass && respelling->grasses == GRASSES_UNREAD)
-                respelling->grasses =
-                    add_grasses(respelling, respelling->tree) ? GRASSES_KNOWN : GRASSES_UNKNOWN;
-            /* A short name of a grass is written in full. */
-            if (grass && respelling->grasses == GRASSES_KNOWN &&
-                symbol_short_name(respelling->model, SYMBOL_GRASS, values[i].name->text, names) == 1 &&
-                names[0] != values[i].name) {
-                struct spelling spelling = {values[i].place, name_string(names[0])};
-                VECTOR_PUSH(respelling->model->arena, &respelling->spellings, spelling);
-                values[i].name = names[0];
-            }
-            add_value(respelling, &values[i]);
-        }
-        if (respelling->spellings.count == spellings)
-            for (size_t i = 0; i < matcher.spellings.count; i++)
-                VECTOR_PUSH(respelling->model->arena, &respelling->spellings, matcher.spellings.items[i]);
-        matcher.spellings.count = 0;
-        more = match_kind(&matcher, at) == TOKEN_COMMA;
-    }
-}
-
 static void read_block(struct respelling *respelling, enum block_kind kind, const struct block *block)
 {
     const struct tokens *tokens = &respelling->tree->tokens;
+    struct value values[SLOT_LIMIT];
     for (const struct statement *statement = block->first; statement; statement = statement_next(statement)) {
-        bool table = kind == BLOCK_RESULTS || kind == BLOCK_NORMALS;
-        if (!table)
-            read_statement(respelling, kind, statement);
+        struct matcher matcher = {.model = respelling->model,
+                                  .tree = respelling->tree,
+                                  .block = kind,
+                                  .first = statement->first,
+                                  .end = statement->end};
+        struct text head = {0};
+        uint32_t at = match_skip(&matcher, statement->first);
+        /* Every clause up to the first that does not fit; the rows of a table have none. */
+        for (bool more = kind != BLOCK_RESULTS && kind != BLOCK_NORMALS; more;
+             at = match_next(&matcher, at)) {
+            struct clause clause = {.statement = statement, .tree = respelling->tree, .values = values};
+            size_t spellings = respelling->spellings.count;
+            if (!match_clause(&matcher, &at, head, &clause))
+                break;
+            head = form_head(clause.form);
+            buffer_format(&respelling->said, "%s ", clause.form->pattern);
+            for (size_t i = 0; i < clause.value_count; i++) {
+                const struct name *names[SHORT_NAME_LIMIT];
+                bool grass =
+                    clause.form->block == BLOCK_LAWN && text_is(values[i].slot, "grass") && values[i].name;
+                if (grass && respelling->grasses == GRASSES_UNREAD)
+                    respelling->grasses =
+                        add_grasses(respelling, respelling->tree) ? GRASSES_KNOWN : GRASSES_UNKNOWN;
+                /* A short name of a grass is written in full. */
+                if (grass && respelling->grasses == GRASSES_KNOWN &&
+                    symbol_short_name(respelling->model, SYMBOL_GRASS, values[i].name->text, names) == 1 &&
+                    names[0] != values[i].name) {
+                    struct spelling spelling = {values[i].place, name_string(names[0])};
+                    VECTOR_PUSH(respelling->model->arena, &respelling->spellings, spelling);
+                    values[i].name = names[0];
+                }
+                add_value(respelling, &values[i]);
+            }
+            if (respelling->spellings.count == spellings)
+                for (size_t i = 0; i < matcher.spellings.count; i++)
+                    VECTOR_PUSH(respelling->model->arena, &respelling->spellings, matcher.spellings.items[i]);
+            matcher.spellings.count = 0;
+            more = match_kind(&matcher, at) == TOKEN_COMMA;
+        }
         struct text second = statement->first + 1 < statement->end ? token_text(tokens, statement->first + 1)
                                                                    : (struct text){0};
         if (statement->block)

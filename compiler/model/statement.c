@@ -64,55 +64,6 @@ static void lose_names(struct model *model, const struct tree *tree, enum block_
 
 /* ---- statements ---- */
 
-/* `plan "..." { season ... }`: the block has what could stand beside the statement. */
-static bool holds_neighbours(const struct matcher *matcher, const struct block *block)
-{
-    const struct statement *first = block->first;
-    return first && block_has_head(matcher->block, token_text(&matcher->tree->tokens, first->first));
-}
-
-/* A block hangs on the last clause of a statement; a record may do without one. */
-static bool fits_block(struct matcher *matcher, const struct clause *clause, bool last)
-{
-    struct model *model = matcher->model;
-    const struct block *block = clause->statement->block;
-    enum block_kind opens = clause->form->opens;
-    if (last && block && opens == BLOCK_NONE) {
-        struct text head = form_head(clause->form);
-        struct report *report = report_add(model->reports, &model_rules[RULE_BLOCK],
-                                           token_place(&matcher->tree->tokens, block->open),
-                                           "`%.*s` cannot have a block", (int)head.length, head.start);
-        if (holds_neighbours(matcher, block))
-            report_help(model->reports, report, "leave out the two braces and keep what is between them");
-        return false;
-    }
-    if ((!last || !block) && opens != BLOCK_NONE && opens != BLOCK_DONE) {
-        struct text head = form_head(clause->form);
-        struct report *report = report_add(model->reports, &model_rules[RULE_BLOCK], clause->place,
-                                           "`%.*s` needs a block", (int)head.length, head.start);
-        const struct statement *last_inside = NULL;
-        for (const struct statement *next = statement_next(clause->statement); next;
-             next = statement_next(next)) {
-            if (!block_has_head(opens, token_text(&matcher->tree->tokens, next->first)))
-                break;
-            last_inside = next;
-        }
-        if (last_inside) {
-            struct place open = clause->place, close = statement_place(matcher->tree, last_inside);
-            open.start = open.end;
-            close.start = close.end;
-            report->sentence = text_format(model->arena, "the statements of `%.*s` go between { and }",
-                                           (int)head.length, head.start);
-            report_fix(model->reports, report, false, open, " {", "put { and } around them");
-            report_fix(model->reports, report, false, close, "\n}", NULL);
-        } else if (!strchr(clause->form->example, '\n')) {
-            report_help(model->reports, report, "for example: %s", clause->form->example);
-        }
-        return false;
-    }
-    return true;
-}
-
 /* What may stand once in a block and was seen in it; hardly a block has more kinds of statements. */
 enum { SEEN_LIMIT = 32 };
 struct seen {
@@ -160,8 +111,8 @@ static void note_names(struct model *model, const struct clause *clause)
 
 static bool read_statements(struct block_reader *reader, const struct block *block);
 
-/* Whether the clause was read. What may stand once is remembered by what it is read into: two forms of it are
- * one. */
+/* Whether the clause was read. A block hangs on the last clause of a statement; a record may do without one.
+ * What may stand once is remembered by what it is read into: two forms of it are one. */
 static bool take_clause(struct block_reader *reader, struct matcher *matcher, const struct clause *clause,
                         bool last)
 {
@@ -171,9 +122,41 @@ static bool take_clause(struct block_reader *reader, struct matcher *matcher, co
     struct seen *seen = reader->seen;
     if (last && !block && form->opens != BLOCK_DONE)
         reader->unopened = form->opens;
-    if (!fits_block(matcher, clause, last)) {
-        if (last && block && form->opens == BLOCK_NONE && holds_neighbours(matcher, block))
-            read_statements(reader, block); /* so that nothing in it is said to be missing */
+    if (last && block && form->opens == BLOCK_NONE) {
+        struct text head = form_head(form);
+        struct report *report =
+            report_add(reports, &model_rules[RULE_BLOCK], token_place(&matcher->tree->tokens, block->open),
+                       "`%.*s` cannot have a block", (int)head.length, head.start);
+        /* `plan "..." { season ... }`: the block has what could stand beside the statement, and is read so
+         * that nothing in it is said to be missing. */
+        if (block->first &&
+            block_has_head(reader->kind, token_text(&matcher->tree->tokens, block->first->first))) {
+            report_help(reports, report, "leave out the two braces and keep what is between them");
+            read_statements(reader, block);
+        }
+        return false;
+    }
+    if ((!last || !block) && form->opens != BLOCK_NONE && form->opens != BLOCK_DONE) {
+        struct text head = form_head(form);
+        struct report *report = report_add(reports, &model_rules[RULE_BLOCK], clause->place,
+                                           "`%.*s` needs a block", (int)head.length, head.start);
+        const struct statement *inside = NULL; /* the last of those behind it that belong in it */
+        for (const struct statement *next = statement_next(clause->statement);
+             next && block_has_head(form->opens, token_text(&matcher->tree->tokens, next->first));
+             next = statement_next(next))
+            inside = next;
+        if (inside) {
+            struct place open = clause->place, close = statement_place(matcher->tree, inside);
+            open.start = open.end;
+            close.start = close.end;
+            report->sentence =
+                text_format(reader->model->arena, "the statements of `%.*s` go between { and }",
+                            (int)head.length, head.start);
+            report_fix(reports, report, false, open, " {", "put { and } around them");
+            report_fix(reports, report, false, close, "\n}", NULL);
+        } else if (!strchr(form->example, '\n')) {
+            report_help(reports, report, "for example: %s", form->example);
+        }
         return false;
     }
     for (size_t i = 0; i < seen->count && form->once; i++) {

@@ -70,15 +70,6 @@ void symbol_foresee(struct model *model, enum symbol_kind kind, const struct nam
     VECTOR_PUSH(model->arena, &model->symbols->kinds[kind].declared, name);
 }
 
-bool symbol_is_known(const struct model *model, struct text name)
-{
-    const struct name *interned = name_intern(model->names, name);
-    bool known = false;
-    for (int kind = 0; kind < SYMBOL_KIND_COUNT; kind++)
-        known = known || symbol_look(model, (enum symbol_kind)kind, interned);
-    return known;
-}
-
 /* An array by the ids of names, long enough for this one: names of one plan are numbered from 0 without gaps.
  */
 static void *reaching(struct arena *arena, void *items, size_t *count, uint32_t id, size_t size)
@@ -194,21 +185,6 @@ void symbol_lose_file(struct model *model)
     model->symbols->file_lost = true;
 }
 
-static bool digits_alike(struct text a, struct text b)
-{
-    size_t i = 0, j = 0;
-    for (;;) {
-        while (i < a.length && (a.start[i] < '0' || a.start[i] > '9'))
-            i++;
-        while (j < b.length && (b.start[j] < '0' || b.start[j] > '9'))
-            j++;
-        if (i == a.length || j == b.length)
-            return i == a.length && j == b.length;
-        if (a.start[i++] != b.start[j++])
-            return false;
-    }
-}
-
 /* `bermuda` of `bermudagrass`; any other name as it is. */
 static struct text stem_of(enum symbol_kind kind, struct text name)
 {
@@ -257,8 +233,20 @@ struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct te
         best = alone ? name : best;
         least = distance;
     }
-    if (certain)
-        *certain = best.length && alone && digits_alike(wanted, best);
+    if (!certain)
+        return best;
+
+    /* `feed-1` is not a misspelt `feed-2`. */
+    size_t i = 0, j = 0;
+    for (;; i++, j++) {
+        while (i < wanted.length && (wanted.start[i] < '0' || wanted.start[i] > '9'))
+            i++;
+        while (j < best.length && (best.start[j] < '0' || best.start[j] > '9'))
+            j++;
+        if (i == wanted.length || j == best.length || wanted.start[i] != best.start[j])
+            break;
+    }
+    *certain = best.length && alone && i == wanted.length && j == best.length;
     return best;
 }
 
@@ -381,19 +369,6 @@ static const char *written_name(const struct model *model, const struct value *v
     return name[same] || text[same] ? name : text;
 }
 
-/* A short name that several have: which is meant cannot be told. */
-static void complain_of_several(struct model *model, const struct value *value,
-                                const struct name *const *found, size_t count)
-{
-    const char *names[SHORT_NAME_LIMIT];
-    for (size_t i = 0; i < count; i++)
-        names[i] = text_format(model->arena, "`%s`", name_string(found[i]));
-    struct report *report =
-        report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place, "`%s` could be %s",
-                   written_name(model, value), list_text(model->arena, names, count, " or "));
-    report_help(model->reports, report, "write the one you mean");
-}
-
 /* A name that was lost, or may have been in a lost file, is not reported: its loss was. */
 struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const struct value *value)
 {
@@ -406,16 +381,23 @@ struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const str
         symbol->used = true;
         return symbol;
     }
-    if (count > 1) {
-        complain_of_several(model, value, found, count);
-        return NULL;
-    }
     bool certain = false, other_name = false;
-    struct text name = value->name->text, near = symbol_nearest(model, kind, name, &certain);
-    found[0] = certain ? name_intern(model->names, near) : NULL;
-    found[1] = kind == SYMBOL_GRASS && certain ? grass_elsewhere(model, name, near) : NULL;
-    if (found[1]) {
-        complain_of_several(model, value, found, 2);
+    struct text name = value->name->text, near = {0};
+    const char *written = written_name(model, value);
+    if (count <= 1) {
+        near = symbol_nearest(model, kind, name, &certain);
+        found[0] = certain ? name_intern(model->names, near) : NULL;
+        found[1] = kind == SYMBOL_GRASS && certain ? grass_elsewhere(model, name, near) : NULL;
+        count = found[1] ? 2 : count;
+    }
+    if (count > 1) { /* which of them is meant cannot be told */
+        const char *names[SHORT_NAME_LIMIT];
+        for (size_t i = 0; i < count; i++)
+            names[i] = text_format(model->arena, "`%s`", name_string(found[i]));
+        struct report *report =
+            report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place, "`%s` could be %s", written,
+                       list_text(model->arena, names, count, " or "));
+        report_help(model->reports, report, "write the one you mean");
         return NULL;
     }
     if (kind == SYMBOL_GRASS && !certain && model->sources)
@@ -430,8 +412,7 @@ struct symbol *symbol_find(struct model *model, enum symbol_kind kind, const str
     bool lost = id < model->symbols->lost_capacity && model->symbols->lost[id];
     if (lost || (model->symbols->file_lost && !near.length))
         return NULL;
-    const char *written = written_name(model, value),
-               *fault = other_name ? text_format(model->arena, "`%s` is called `%s` here", written,
+    const char *fault = other_name ? text_format(model->arena, "`%s` is called `%s` here", written,
                                                  text_string(model->arena, near))
                                    : text_format(model->arena, "`%s` is not %s", written, phrases[kind]);
     struct report *report = report_add(model->reports, &model_rules[RULE_UNKNOWN], value->place, "%s", fault);

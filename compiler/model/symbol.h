@@ -72,9 +72,6 @@ void symbol_declare(struct model *model, enum symbol_kind kind, struct symbol *s
 /* Lists a name as declared in a text that is not read further: short names may stand for it. */
 void symbol_foresee(struct model *model, enum symbol_kind kind, const struct name *name);
 
-/* Whether anything read so far has the name. */
-bool symbol_is_known(const struct model *model, struct text name);
-
 enum { SHORT_NAME_LIMIT = 8 };
 
 /* The names that a short one may stand for: of a grass without what goes before its last part or without
