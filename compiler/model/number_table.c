@@ -218,12 +218,11 @@ static bool read_cell(struct matcher *matcher, uint32_t *at, const struct table_
     if (!isnan(number) && at_rating(matcher, *at, column)) {
         struct model *model = matcher->model;
         struct text word = slot_text(matcher, *at);
-        cell->rating = rating_of(word);
+        const char *known = rating_read(model->arena, word, &cell->rating);
         cell->rating_text = text_string(model->arena, word); /* as written, so that an output can quote it */
-        if (cell->rating == RATING_NONE) {
+        if (known) {
             complain(model, slot_place(matcher, *at),
-                     text_format(model->arena, "`%s` is not a rating", cell->rating_text),
-                     text_format(model->arena, "ratings are: %s", rating_words(model->arena)));
+                     text_format(model->arena, "`%s` is not a rating", cell->rating_text), known);
             return false;
         }
         *at = match_next(matcher, *at);

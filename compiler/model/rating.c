@@ -15,18 +15,16 @@ static const struct {
 };
 enum { RATING_WORDS = sizeof ratings / sizeof *ratings };
 
-enum rating rating_of(struct text word)
+const char *rating_read(struct arena *arena, struct text word, enum rating *rating)
 {
     for (size_t i = 0; i < RATING_WORDS; i++)
-        if (text_distance(word, text_of(ratings[i].word)) == 0)
-            return ratings[i].rating;
-    return RATING_NONE;
-}
-
-const char *rating_words(struct arena *arena)
-{
+        if (text_distance(word, text_of(ratings[i].word)) == 0) {
+            *rating = ratings[i].rating;
+            return NULL;
+        }
+    *rating = RATING_NONE;
     struct buffer list = {.arena = arena};
     for (size_t i = 0; i < RATING_WORDS; i++)
-        buffer_format(&list, "%s%s", i ? ", " : "", ratings[i].word);
+        buffer_format(&list, "%s%s", i ? ", " : "ratings are: ", ratings[i].word);
     return buffer_string(&list);
 }

@@ -7,10 +7,8 @@
 /* Whether medium is enough differs from laboratory to laboratory, so it contradicts nothing. */
 enum rating { RATING_NONE, RATING_LOW, RATING_MEDIUM, RATING_ENOUGH };
 
-/* RATING_NONE for a word that is not a rating; capitals and small letters are the same. */
-enum rating rating_of(struct text word);
-
-/* All the words, with commas between. */
-const char *rating_words(struct arena *arena);
+/* Sets the rating by its word; capitals and small letters are the same. NULL, or of a word that is none a
+ * sentence that lists them. */
+const char *rating_read(struct arena *arena, struct text word, enum rating *rating);
 
 #endif

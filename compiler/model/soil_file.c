@@ -110,13 +110,12 @@ static bool read_rating(struct soil_file *file, struct text word, const struct c
     struct arena *arena = file->data.model->arena;
     if (data_file_missing(&file->data, word))
         return true;
-    cell->rating = rating_of(word);
+    const char *known = rating_read(arena, word, &cell->rating);
     cell->rating_text = text_string(arena, word);
-    if (cell->rating != RATING_NONE)
+    if (!known)
         return true;
     const struct csv_cell shown = {word, written->place};
-    return data_file_complain_of_cell(&file->data, RULE_CSV, &shown, "is not a rating",
-                                      text_format(arena, "ratings are: %s", rating_words(arena)));
+    return data_file_complain_of_cell(&file->data, RULE_CSV, &shown, "is not a rating", known);
 }
 
 /* "11", "< 5", ">200", and with the laboratory's rating "11 L". */

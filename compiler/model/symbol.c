@@ -124,14 +124,6 @@ void symbol_declare(struct model *model, enum symbol_kind kind, struct symbol *s
 
 /* ---- the library's entries ---- */
 
-static enum symbol_kind kind_of_word(const char *word)
-{
-    int kind = 0;
-    while (kind < SYMBOL_KIND_COUNT && !(words[kind] && strcmp(words[kind], word) == 0))
-        kind++;
-    return (enum symbol_kind)kind;
-}
-
 /* Before any other name: theirs are the first ids. Each is listed as declared, so that it is suggested before
  * its entry is read. */
 void symbols_await(struct model *model)
@@ -141,21 +133,24 @@ void symbols_await(struct model *model)
     symbols->waiting_too = symbols->waiting + embedded_entry_count;
     assert(model->names->count == 0 && embedded_entry_count < UINT16_MAX);
     for (size_t i = 0; i < embedded_entry_count; i++) {
-        enum symbol_kind kind = kind_of_word(embedded_entries[i].word);
+        int kind = 0;
+        while (kind < SYMBOL_KIND_COUNT &&
+               !(words[kind] && strcmp(words[kind], embedded_entries[i].word) == 0))
+            kind++;
         if (kind == SYMBOL_KIND_COUNT)
             continue;
         const struct name *name = name_intern(model->names, text_of(embedded_entries[i].name));
         symbols->waiting_too[i] = symbols->waiting[name->id];
         symbols->waiting[name->id] = (uint16_t)(i + 1);
         symbols->waiting_count = name->id < symbols->waiting_count ? symbols->waiting_count : name->id + 1;
-        symbol_foresee(model, kind, name);
+        symbol_foresee(model, (enum symbol_kind)kind, name);
     }
 }
 
 void symbols_read(struct model *model, enum symbol_kind kind)
 {
     for (size_t i = 0; i < embedded_entry_count; i++)
-        if (kind_of_word(embedded_entries[i].word) == kind)
+        if (words[kind] && strcmp(words[kind], embedded_entries[i].word) == 0)
             library_read(model, i);
 }
 
