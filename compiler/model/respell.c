@@ -95,6 +95,7 @@ static bool add_grasses(struct respelling *respelling, const struct tree *tree)
     return true;
 }
 
+/* What a block says is added to what is said, and what it spells otherwise to the spellings. */
 static void read_block(struct respelling *respelling, enum block_kind kind, const struct block *block)
 {
     const struct tokens *tokens = &respelling->tree->tokens;

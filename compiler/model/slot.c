@@ -14,6 +14,7 @@ bool slot_token(struct matcher *matcher, const struct slot_type *type, uint32_t 
 
 /* ---- lists ---- */
 
+/* Items between commas; a comma that begins another statement ends the list. */
 static bool read_list(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                       struct value *value,
                       bool (*read)(struct matcher *, const struct slot_type *, uint32_t *, struct value *))
