@@ -143,38 +143,6 @@ bool test_scale_repeated(const struct soil_test *test, size_t index)
     return false;
 }
 
-/* ---- from one method to another ---- */
-
-/* The mean as the scale counts it; false where the scale reads another method and nothing converts to it. */
-static bool reading_count(struct soil_reading *reading)
-{
-    const struct soil_test *test = reading->test;
-    const struct scale *scale = reading->scale ? reading->scale->scale : NULL;
-    enum nutrient nutrient = reading->nutrient->nutrient;
-    reading->judged_index = reading->index;
-    reading->judged = reading->index ? reading->mean : reading->mean * reading->nutrient->element_per_unit;
-    if (!scale || scale->symbol.broken)
-        return false;
-    if (scale->method == test->method)
-        return true;
-    for (size_t i = 0; i < test->conversions.count && !reading->conversion; i++) {
-        const struct conversion *conversion = test->conversions.items[i];
-        if (!conversion->symbol.broken && conversion->from == test->method && conversion->to == scale->method)
-            reading->conversion = conversion;
-    }
-    for (size_t i = 0; reading->conversion && i < reading->conversion->steps.count && !reading->step; i++)
-        if (reading->conversion->steps.items[i].nutrient->nutrient == nutrient)
-            reading->step = &reading->conversion->steps.items[i];
-    if (!reading->step || reading->step->operand.index != reading->index)
-        return false;
-    /* Below zero there is nothing: a straight line through measured soils says so of the poorest. */
-    double result = fmax(
-        polynomial_at(&reading->step->result, level_in_unit(reading->judged, &reading->step->operand)), 0);
-    reading->judged = reading->step->unit.index ? result : result * reading->step->unit.share;
-    reading->judged_index = reading->step->unit.index;
-    return true;
-}
-
 /* ---- the judgement ---- */
 
 static enum need need_if(bool low)
@@ -182,13 +150,37 @@ static enum need need_if(bool low)
     return low ? NEED_LOW : NEED_NONE;
 }
 
-/* A minimum decides before classes do, and both before an equation. */
+/* The mean as the scale counts it, where it reads the test's method or something converts to it; of that a
+ * minimum decides before classes do, and both before an equation. */
 void reading_judge(struct soil_reading *reading)
 {
+    const struct soil_test *test = reading->test;
+    const struct scale *scale = reading->scale ? reading->scale->scale : NULL;
     enum nutrient nutrient = reading->nutrient->nutrient;
-    if (!reading_count(reading))
+    reading->judged_index = reading->index;
+    reading->judged = reading->index ? reading->mean : reading->mean * reading->nutrient->element_per_unit;
+    if (!scale || scale->symbol.broken)
         return;
-    const struct scale *scale = reading->scale->scale;
+    if (scale->method != test->method) {
+        for (size_t i = 0; i < test->conversions.count && !reading->conversion; i++) {
+            const struct conversion *conversion = test->conversions.items[i];
+            if (!conversion->symbol.broken && conversion->from == test->method &&
+                conversion->to == scale->method)
+                reading->conversion = conversion;
+        }
+        for (size_t i = 0; reading->conversion && i < reading->conversion->steps.count && !reading->step; i++)
+            if (reading->conversion->steps.items[i].nutrient->nutrient == nutrient)
+                reading->step = &reading->conversion->steps.items[i];
+        if (!reading->step || reading->step->operand.index != reading->index)
+            return;
+        /* Below zero there is nothing: a straight line through measured soils says so of the poorest. */
+        double result = fmax(
+            polynomial_at(&reading->step->result, level_in_unit(reading->judged, &reading->step->operand)),
+            0);
+        reading->judged = reading->step->unit.index ? result : result * reading->step->unit.share;
+        reading->judged_index = reading->step->unit.index;
+    }
+
     const struct level *minimum = NULL;
     for (size_t i = 0; i < scale->levels.count && !minimum; i++)
         if (level_usable(&scale->levels.items[i], nutrient, true, reading->judged_index))
