@@ -45,35 +45,16 @@ static const char *date_text(struct arena *arena, day_number day)
 
 /* ---- events ---- */
 
-/* "-P1DT6H": after the day's start, or with a minus before it; whole weeks as such (RFC 5545, 3.3.6). */
-static const char *duration_text(struct arena *arena, int seconds)
-{
-    static const struct {
-        int seconds;
-        char letter;
-    } units[] = {{86400, 'D'}, {3600, 'H'}, {60, 'M'}, {1, 'S'}};
-    const int week = 7 * 86400;
-    const char *sign = seconds < 0 ? "-" : "";
-    int rest = abs(seconds);
-    if (rest % week == 0 && rest)
-        return text_format(arena, "%sP%dW", sign, rest / week);
-    struct buffer text = {.arena = arena};
-    buffer_format(&text, "%sP", sign);
-    for (size_t i = 0; i < sizeof units / sizeof *units; rest %= units[i++].seconds) {
-        if (i == 1 && rest)
-            buffer_add_string(&text, "T");
-        if (rest >= units[i].seconds)
-            buffer_format(&text, "%d%c", rest / units[i].seconds, units[i].letter);
-    }
-    return rest || text.length > 2 ? text.string : "PT0S";
-}
-
 /* The day after the last is the end of an all-day event (RFC 5545, 3.6.1); transparent, since work on a lawn
  * keeps nobody from an appointment. The alarm comes last: a reader was seen to lose events that have it
  * before their own properties. */
 void ics_add(struct buffer *out, const struct ics_event *event)
 {
-    const int seconds_a_day = 86400;
+    static const struct {
+        int seconds;
+        char letter;
+    } units[] = {{86400, 'D'}, {3600, 'H'}, {60, 'M'}, {1, 'S'}};
+    const int seconds_a_day = 86400, week = 7 * seconds_a_day;
     int rest = (int)(event->stamp % seconds_a_day);
     put(out, "BEGIN", "VEVENT");
     put(out, "UID", event->uid);
@@ -91,9 +72,26 @@ void ics_add(struct buffer *out, const struct ics_event *event)
     put(out, "TRANSP", "TRANSPARENT");
     put(out, "STATUS", event->cancelled ? "CANCELLED" : "CONFIRMED");
     if (event->alarm) {
+        /* "-P1DT6H": after the day's start, or with a minus before it; whole weeks as such, nothing as "PT0S"
+         * (RFC 5545, 3.3.6). */
+        struct buffer trigger = {.arena = out->arena};
+        int left = abs(event->alarm_seconds);
+        buffer_add_string(&trigger, event->alarm_seconds < 0 ? "-P" : "P");
+        if (left == 0)
+            buffer_add_string(&trigger, "T0S");
+        if (left && left % week == 0) {
+            buffer_format(&trigger, "%dW", left / week);
+            left = 0;
+        }
+        for (size_t i = 0; left; left %= units[i++].seconds) {
+            if (i == 1)
+                buffer_add_string(&trigger, "T");
+            if (left >= units[i].seconds)
+                buffer_format(&trigger, "%d%c", left / units[i].seconds, units[i].letter);
+        }
         put(out, "BEGIN", "VALARM");
         put(out, "ACTION", "DISPLAY");
-        put(out, "TRIGGER", duration_text(out->arena, event->alarm_seconds));
+        put(out, "TRIGGER", trigger.string);
         put(out, "DESCRIPTION", event->summary);
         put(out, "END", "VALARM");
     }

@@ -51,27 +51,6 @@ static size_t level_of(struct writing *writing, int depth)
 
 /* ---- tables ---- */
 
-/* The first cell of a row names it, the first row of a table with a head names the columns. */
-static void add_cell(struct writing *writing, const struct page_column *column, const char *cell,
-                     const char *scope, size_t widest)
-{
-    bool names = scope && cell && *cell;
-    const char *element = names ? "th" : "td";
-    buffer_format(writing->out, "<%s", element);
-    if (names)
-        buffer_format(writing->out, " scope=\"%s\"", scope);
-    if (column->by_point)
-        buffer_add_string(writing->out, " class=\"figure\"");
-    else if (column->bar && cell)
-        buffer_add_string(writing->out, " class=\"bar\" aria-hidden=\"true\"");
-    buffer_add_string(writing->out, ">");
-    for (size_t whole = cell ? strcspn(cell, ". ") : widest; whole < widest; whole++)
-        buffer_add_string(writing->out, "\xE2\x80\x87"); /* U+2007, as wide as a digit */
-    if (cell)
-        html_sentence(writing->out, cell);
-    buffer_format(writing->out, "</%s>", element);
-}
-
 static size_t add_part(struct writing *writing, size_t index);
 
 /* What lies between rows goes into a row of its own over all columns: a table holds nothing but rows. */
@@ -108,12 +87,20 @@ static size_t add_table(struct writing *writing, size_t first)
         bool head = columns->headed && i == first;
         if (part->columns == columns) {
             buffer_add_string(out, "<tr>");
-            for (size_t j = 0; j < columns->count; j++)
-                add_cell(writing, &columns->items[j], part->cells[j],
-                         head     ? "col"
-                         : j == 0 ? "row"
-                                  : NULL,
-                         widest[j]);
+            for (size_t j = 0; j < columns->count; j++) {
+                /* The first cell of a row names it, the first row of a table with a head names the columns.
+                 */
+                const char *cell = part->cells[j], *scope = head ? " scope=\"col\"" : " scope=\"row\"";
+                bool names = (head || j == 0) && cell && *cell;
+                const char *class = columns->items[j].by_point      ? " class=\"figure\""
+                                    : columns->items[j].bar && cell ? " class=\"bar\" aria-hidden=\"true\""
+                                                                    : "";
+                buffer_format(out, "<%s%s%s>", names ? "th" : "td", names ? scope : "", class);
+                for (size_t whole = cell ? strcspn(cell, ". ") : widest[j]; whole < widest[j]; whole++)
+                    buffer_add_string(out, "\xE2\x80\x87"); /* U+2007, as wide as a digit */
+                html_sentence(out, cell ? cell : "");
+                buffer_add_string(out, names ? "</th>" : "</td>");
+            }
             buffer_add_string(out, head ? "</tr>\n</thead>\n<tbody>\n" : "</tr>\n");
             i++;
         } else if (part->kind == PART_GAP) {

@@ -14,33 +14,13 @@ struct widths {
 /* "12.94 lb" as 2 cells before the point and 3 from there on. */
 static struct widths widths_of(struct arena *arena, const char *cell, bool by_point)
 {
-    struct widths widths = {.text = field_cells(arena, cell)};
+    struct buffer field = {.arena = arena};
+    struct widths widths = {.text = field_add(&field, cell, 0)};
     if (by_point) {
         widths.whole = (uint32_t)strcspn(cell, ". ");
         widths.part = (uint32_t)strcspn(cell, " ") - widths.whole;
     }
     return widths;
-}
-
-/* Of all rows of the table that begins with part `first`: other parts may lie between them. */
-static struct widths *widths_measured(struct arena *arena, const struct page *page, size_t first)
-{
-    const struct page_columns *columns = page->parts.items[first].columns;
-    size_t left = columns->rows;
-    struct widths *widest = ARENA_ARRAY(arena, columns->count, struct widths);
-    memset(widest, 0, columns->count * sizeof *widest);
-    for (size_t i = first; i < page->parts.count && left > 0; i++) {
-        const struct part *row = &page->parts.items[i];
-        left -= row->columns == columns;
-        for (size_t j = 0; row->columns == columns && j < columns->count; j++) {
-            const char *cell = row->cells[j] ? row->cells[j] : "";
-            struct widths widths = widths_of(arena, cell, columns->items[j].by_point);
-            widest[j].text = widths.text > widest[j].text ? widths.text : widest[j].text;
-            widest[j].whole = widths.whole > widest[j].whole ? widths.whole : widest[j].whole;
-            widest[j].part = widths.part > widest[j].part ? widths.part : widest[j].part;
-        }
-    }
-    return widest;
 }
 
 /* The last cell that has anything is broken at blanks like any line, further lines below its start; nothing
@@ -86,9 +66,26 @@ static void print_lead(struct buffer *out, int depth, const char *mark, const ch
 void page_text_print(struct buffer *out, const struct page *page)
 {
     const struct page_columns *columns = NULL;
-    const struct widths *widest = NULL;
+    struct widths *widest = NULL;
     for (size_t i = 0; i < page->parts.count; i++) {
         const struct part *part = &page->parts.items[i];
+        /* A table is measured once, where it begins, over all its rows: other parts may lie between them. */
+        size_t left = part->columns && part->columns != columns ? part->columns->rows : 0;
+        if (left) {
+            columns = part->columns;
+            widest = ARENA_ARRAY(out->arena, columns->count, struct widths);
+        }
+        for (size_t j = i; j < page->parts.count && left > 0; j++) {
+            const struct part *row = &page->parts.items[j];
+            left -= row->columns == columns;
+            for (size_t k = 0; row->columns == columns && k < columns->count; k++) {
+                const char *cell = row->cells[k] ? row->cells[k] : "";
+                struct widths widths = widths_of(out->arena, cell, columns->items[k].by_point);
+                widest[k].text = widths.text > widest[k].text ? widths.text : widest[k].text;
+                widest[k].whole = widths.whole > widest[k].whole ? widths.whole : widest[k].whole;
+                widest[k].part = widths.part > widest[k].part ? widths.part : widest[k].part;
+            }
+        }
         switch (part->kind) {
         case PART_HEADING:
         case PART_LINE:
@@ -105,10 +102,6 @@ void page_text_print(struct buffer *out, const struct page *page)
             print_lead(out, part->depth, part->name, part->text);
             break;
         case PART_ROW:
-            /* Kept from one row to the next: a table is measured once. */
-            if (columns != part->columns)
-                widest = widths_measured(out->arena, page, i);
-            columns = part->columns;
             print_row(out, part, widest);
             break;
         case PART_BAR:

@@ -48,16 +48,12 @@ void paragraph_add(struct buffer *out, const char *lead, const char *text)
     buffer_add_string(out, "\n");
 }
 
-uint32_t field_cells(struct arena *arena, const char *text)
-{
-    return cells_of(shown_text(arena, text));
-}
-
-void field_add(struct buffer *out, const char *text, uint32_t cells)
+uint32_t field_add(struct buffer *out, const char *text, uint32_t cells)
 {
     struct text shown = shown_text(out->arena, text);
     uint32_t taken = cells_of(shown);
     buffer_add(out, shown);
     if (taken < cells)
         buffer_repeat(out, ' ', cells - taken);
+    return taken;
 }

@@ -11,10 +11,8 @@ enum { PARAGRAPH_CELLS = 80 };
  * drive a terminal is spelled out. Ends with a newline. */
 void paragraph_add(struct buffer *out, const char *lead, const char *text);
 
-/* Appends `text`, spelled out likewise, and blanks up to `cells`; longer text is not cut. */
-void field_add(struct buffer *out, const char *text, uint32_t cells);
-
-/* Cells that `text` takes on such a field. */
-uint32_t field_cells(struct arena *arena, const char *text);
+/* Appends `text`, spelled out likewise, and blanks up to `cells`; longer text is not cut. Returns the
+ * cells that the text alone takes. */
+uint32_t field_add(struct buffer *out, const char *text, uint32_t cells);
 
 #endif

@@ -25,20 +25,6 @@ static struct data *put_place(struct data *parent, const char *key, struct place
     return object;
 }
 
-/* A place with what is said of it there; a report about no text has none. */
-static void put_mark(struct data *places, struct place place, bool main, const char *words)
-{
-    if (!place.source)
-        return;
-    struct data *object = put_place(places, NULL, place);
-    data_boolean(object, "main", main);
-    data_string(object, "words", words);
-    struct data *used_from = data_list(object, "used_from");
-    struct place used_at = place.source->used_at;
-    for (; used_at.source; used_at = used_at.source->used_at)
-        put_place(used_from, NULL, used_at);
-}
-
 /* One document on one line: a reader of lines can begin before the last report is known. */
 void report_json_print(struct buffer *out, const struct report *report)
 {
@@ -48,9 +34,19 @@ void report_json_print(struct buffer *out, const struct report *report)
     data_string(root, "severity", severity_name(report->severity));
     data_string(root, "sentence", report->sentence);
     struct data *places = data_list(root, "places");
-    put_mark(places, report->place, true, report->place_label);
-    for (size_t i = 0; i < report->labels.count; i++)
-        put_mark(places, report->labels.items[i].place, false, report->labels.items[i].text);
+    /* The report's own place first, then its labels; what is about no text has none. */
+    for (size_t i = 0; i < 1 + report->labels.count; i++) {
+        struct place place = i ? report->labels.items[i - 1].place : report->place;
+        if (!place.source)
+            continue;
+        struct data *mark = put_place(places, NULL, place);
+        data_boolean(mark, "main", i == 0);
+        data_string(mark, "words", i ? report->labels.items[i - 1].text : report->place_label);
+        struct data *used_from = data_list(mark, "used_from");
+        struct place used_at = place.source->used_at;
+        for (; used_at.source; used_at = used_at.source->used_at)
+            put_place(used_from, NULL, used_at);
+    }
     struct data *notes = data_list(root, "notes");
     for (size_t i = 0; i < report->notes.count; i++)
         data_string(notes, NULL, report->notes.items[i]);

@@ -266,31 +266,6 @@ static void draw_plan(struct drawing *drawing)
 
 /* ---- all of it ---- */
 
-/* Each role with a piece of its line: what a chart means can be read without colour. */
-static void add_legend(struct drawing *drawing)
-{
-    const double sample = 26;
-    for (enum chart_role role = 0; role < ROLES; role++) {
-        if (!drawing->chart->roles[role])
-            continue;
-        double y = drawing->bottom + CHART_LINE - 4;
-        bool rows = drawing->chart->kind == CHART_ROWS, bars = drawing->chart->kind == CHART_BARS;
-        if (rows && role != ROLE_LEAST)
-            add_mark(drawing, role, SIDE + sample / 2, y - 4);
-        else if (rows)
-            add_bar(drawing, role, SIDE, y - 6, SIDE + sample, 4);
-        else if (role == ROLE_NEED || role == ROLE_BEFORE || (bars && role != ROLE_LIMIT))
-            add_bar(drawing, role, SIDE, y - 9, SIDE + sample, 10);
-        else if (bars)
-            add_line(drawing, "line bound", SIDE + sample / 2, y - 12, SIDE + sample / 2, y + 3);
-        else
-            add_line(drawing, text_format(drawing->out->arena, "line %s", role_classes[role]), SIDE, y - 4,
-                     SIDE + sample, y - 4);
-        add_text(drawing, "label", SIDE + sample + 8, y, drawing->chart->roles[role]);
-        drawing->bottom += CHART_LINE;
-    }
-}
-
 /* The height comes out of the drawing, so the drawing is made before its element is begun. */
 void svg_add(struct buffer *out, const struct chart *chart, size_t number)
 {
@@ -310,7 +285,27 @@ void svg_add(struct buffer *out, const struct chart *chart, size_t number)
         draw_plan(&drawing);
         break;
     }
-    add_legend(&drawing);
+    /* The legend, each role with a piece of its line: what a chart means can be read without colour. */
+    const double sample = 26;
+    for (enum chart_role role = 0; role < ROLES; role++) {
+        if (!chart->roles[role])
+            continue;
+        double y = drawing.bottom + CHART_LINE - 4;
+        bool rows = chart->kind == CHART_ROWS, bars = chart->kind == CHART_BARS;
+        if (rows && role != ROLE_LEAST)
+            add_mark(&drawing, role, SIDE + sample / 2, y - 4);
+        else if (rows)
+            add_bar(&drawing, role, SIDE, y - 6, SIDE + sample, 4);
+        else if (role == ROLE_NEED || role == ROLE_BEFORE || (bars && role != ROLE_LIMIT))
+            add_bar(&drawing, role, SIDE, y - 9, SIDE + sample, 10);
+        else if (bars)
+            add_line(&drawing, "line bound", SIDE + sample / 2, y - 12, SIDE + sample / 2, y + 3);
+        else
+            add_line(&drawing, text_format(out->arena, "line %s", role_classes[role]), SIDE, y - 4,
+                     SIDE + sample, y - 4);
+        add_text(&drawing, "label", SIDE + sample + 8, y, chart->roles[role]);
+        drawing.bottom += CHART_LINE;
+    }
     buffer_format(out, "<figure>\n<svg role=\"img\" aria-labelledby=\"c%zu-title c%zu-text\"", number,
                   number);
     buffer_format(out, " viewBox=\"0 0 %d %s\">\n", WIDTH, at(&drawing, drawing.bottom + SIDE));
