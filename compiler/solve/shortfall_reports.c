@@ -35,45 +35,39 @@ static const struct wanted *wanted_short(const struct season *season, const stru
 
 /* ---- what holds it back ---- */
 
-/* What the statement is, and what moving it would leave; a label or law is never said to move. */
-static const char *easing_words(struct season *season, const struct easing *easing, const struct lack *lack)
-{
-    const char *words = cause_words(season->model, easing->cause, easing->zone);
-    const char *by = cause_fixed_by(easing->cause);
-    if (by)
-        return text_format(season->arena, "%s; %s" CAUSE_WAYS_ROUND, words,
-                           !easing->cause->limit    ? "" /* a label says so in its own words */
-                           : strcmp(by, "law") == 0 ? "fixed by the law: "
-                                                    : "fixed by the label: ");
-    double left = easing->missing[lack->want];
-    struct buffer text = {.arena = season->arena};
-    buffer_format(&text, "%s; ", words);
-    if (easing->measured)
-        buffer_format(&text, "with %s here", cause_bound_words(season->model, easing->cause, easing->bound));
-    else
-        buffer_add_string(&text, "without it");
-    if (left > 1e-7 * lack->wanted->need)
-        buffer_format(&text, ", %s would still be short", say_supply(season, left, lack->nutrient));
-    else
-        buffer_add_string(&text, ", nothing would be short");
-    return buffer_string(&text);
-}
-
-/* The statements whose easing would help this nutrient, those that help most first. */
+/* The statements whose easing would help this nutrient, those that help most first: what each is, and what
+ * moving it would leave; a label or law is never said to move. */
 static void label_holding(struct season *season, struct report *report, const struct lack *lack)
 {
+    struct reports *reports = season->model->reports;
     size_t said = 0;
     for (size_t i = 0; i < lack->zone->easings.count && said < HOLDING_SAID; i++) {
         const struct easing *easing = &lack->zone->easings.items[i];
-        if (easing->missing[lack->want] > lack->wanted->missing - 1e-7 * lack->wanted->need)
+        double left = easing->missing[lack->want];
+        if (left > lack->wanted->missing - 1e-7 * lack->wanted->need)
             continue;
-        report_label(season->model->reports, report, easing->cause->place, "%s",
-                     easing_words(season, easing, lack));
+        struct buffer text = {.arena = season->arena};
+        const char *by = cause_fixed_by(easing->cause);
+        buffer_format(&text, "%s; ", cause_words(season->model, easing->cause, easing->zone));
+        if (by && easing->cause->limit) /* a label says so in its own words */
+            buffer_add_string(&text, strcmp(by, "law") == 0 ? "fixed by the law: " : "fixed by the label: ");
+        if (by)
+            buffer_add_string(&text, CAUSE_WAYS_ROUND);
+        else if (easing->measured)
+            buffer_format(&text, "with %s here",
+                          cause_bound_words(season->model, easing->cause, easing->bound));
+        else
+            buffer_add_string(&text, "without it");
+        if (!by && left > 1e-7 * lack->wanted->need)
+            buffer_format(&text, ", %s would still be short", say_supply(season, left, lack->nutrient));
+        else if (!by)
+            buffer_add_string(&text, ", nothing would be short");
+        report_label(reports, report, easing->cause->place, "%s", buffer_string(&text));
         said++;
     }
     bool steps = !exceeds(lack->wanted->exact_missing, 0); /* with exact rates nothing is */
     if (said == 0 && lack->wanted->offered)
-        report_note(season->model->reports, report,
+        report_note(reports, report,
                     steps ? "the steps of the rates are too coarse for it: a machine may state a smaller step"
                     : lack->zone->followed ? "no one statement is to blame: add a product or an application"
                                            : "the search for what holds it back ended early");
