@@ -107,8 +107,9 @@ struct display_pair supply_pair(struct checking *checking, double value, double 
 const char *product_rate_floor(struct checking *checking, const struct amount *amount, double rate)
 {
     const char *of = text_format(checking->arena, "of %s", name_string(amount->product->symbol.name));
-    return display_floor(checking->arena, checking->model,
-                         amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, rate, of);
+    return display_rounded(checking->arena, checking->model,
+                           amount->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, rate, number_floor,
+                           of);
 }
 
 void source_note(struct checking *checking, struct report *report, const struct source_entry *source)

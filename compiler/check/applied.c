@@ -50,16 +50,16 @@ static void help_application(struct checking *checking, struct report *report, c
     const char *by = all.blocked                ? " for this limit"
                      : exceeds(here, all.share) ? " for all limits and the label"
                                                 : "";
-    report_help(
-        reports, report, "use %s or less (%s)%s", rate,
-        display_floor(checking->arena, checking->model, QUANTITY_MASS_RATE, lead->value * share, form->name),
-        by);
+    report_help(reports, report, "use %s or less (%s)%s", rate,
+                display_rounded(checking->arena, checking->model, QUANTITY_MASS_RATE, lead->value * share,
+                                number_floor, form->name),
+                by);
     if (report->labels.count == 0 && !dressing->open)
         report_fix(reports, report, false, dressing->rate_place,
-                   display_floor(checking->arena, checking->model,
-                                 dressing->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
-                                 dressing->rate * share,
-                                 dressing->by_supply ? dressing->nutrient->name : NULL),
+                   display_rounded(checking->arena, checking->model,
+                                   dressing->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
+                                   dressing->rate * share, number_floor,
+                                   dressing->by_supply ? dressing->nutrient->name : NULL),
                    "lower the rate to the most that passes");
 }
 

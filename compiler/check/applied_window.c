@@ -55,9 +55,9 @@ static void help_window(struct checking *checking, struct report *report, const 
     const struct dose *doses = window->doses.items;
     double excess = window->run.total - limit->most;
     struct buffer help = {.arena = checking->arena};
-    buffer_format(
-        &help, "apply %s less",
-        display_ceiling(checking->arena, checking->model, QUANTITY_MASS_RATE, excess, limit->nutrient->name));
+    buffer_format(&help, "apply %s less",
+                  display_rounded(checking->arena, checking->model, QUANTITY_MASS_RATE, excess,
+                                  number_ceiling, limit->nutrient->name));
     if (exceeds(lead->value, excess) || lead->occurrence->times > 1)
         buffer_add_string(&help,
                           lower_text(checking, window_lead(window)->day, lead, 1 - excess / lead->value));

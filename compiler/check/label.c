@@ -40,15 +40,15 @@ static struct report *report_rate(struct checking *checking, enum check_id id, c
 
 /* ", that is 0.84 lb N per 1000 sqft" where the plan states the nutrient and not the product. */
 static const char *supply_clause(struct checking *checking, const struct label_dose *dose, double bound,
-                                 const char *(*round_to)(struct arena *, const struct model *, enum quantity,
-                                                         double, const char *))
+                                 double (*round_to)(double, int))
 {
     const struct dressing *dressing = dose->amount->dressing;
     if (!dressing || !dressing->by_supply || dose->parts != 1)
         return "";
     return text_format(checking->arena, " (%s)",
-                       round_to(checking->arena, checking->model, QUANTITY_MASS_RATE,
-                                dressing->rate * bound / dose->rate, dressing->nutrient->name));
+                       display_rounded(checking->arena, checking->model, QUANTITY_MASS_RATE,
+                                       dressing->rate * bound / dose->rate, round_to,
+                                       dressing->nutrient->name));
 }
 
 /* A way down is proposed for a single planned part only; with others on the day it is not known which. */
@@ -74,7 +74,7 @@ static void report_rate_high(struct checking *checking, const struct label_dose 
     else
         report_help(reports, report, "use %s or less%s%s",
                     product_rate_floor(checking, amount, amount->rate * share),
-                    supply_clause(checking, dose, share * dose->rate, display_floor),
+                    supply_clause(checking, dose, share * dose->rate, number_floor),
                     left.blocked            ? " for the label"
                     : exceeds(label, share) ? " for the label and all limits"
                                             : "");
@@ -104,11 +104,11 @@ static void report_rate_low(struct checking *checking, const struct label_dose *
         report_help(reports, report, "the limits allow less than the label requires: use another product");
     else
         report_help(reports, report, "use %s or more%s",
-                    display_ceiling(checking->arena, checking->model,
+                    display_rounded(checking->arena, checking->model,
                                     product->label.volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE,
-                                    product->label.low,
+                                    product->label.low, number_ceiling,
                                     text_format(checking->arena, "of %s", name_string(product->symbol.name))),
-                    supply_clause(checking, dose, product->label.low, display_ceiling));
+                    supply_clause(checking, dose, product->label.low, number_ceiling));
 }
 
 /* Parts of one product that reach a zone on one day are one dose. A single planned part is told once: it is

@@ -78,50 +78,41 @@ static bool between(struct point a, struct point b, struct point c)
     return fmin(a.x, b.x) <= c.x && c.x <= fmax(a.x, b.x) && fmin(a.y, b.y) <= c.y && c.y <= fmax(a.y, b.y);
 }
 
-static bool same_point(struct point a, struct point b)
-{
-    return a.x == b.x && a.y == b.y;
-}
-
-/* Of the sides a-b and c-d, the later one second. */
-static bool sides_clash(const double *corners, size_t count, size_t i, size_t j)
-{
-    struct point a = corner(corners, count, i), b = corner(corners, count, i + 1);
-    struct point c = corner(corners, count, j), d = corner(corners, count, j + 1);
-    bool follows = j == i + 1;
-    if (follows || (i == 0 && j == count - 1)) {
-        /* Neighbours share a corner, and clash only where one goes back over the other. */
-        struct point from = follows ? a : c, shared = follows ? b : a, to = follows ? d : b;
-        return side_of(from, shared, to) == 0 &&
-               (from.x - shared.x) * (to.x - shared.x) + (from.y - shared.y) * (to.y - shared.y) > 0;
-    }
-    /* Whether the sides a-b and c-d have a point in common: F. P. Preparata and M. I. Shamos, "Computational
-     * Geometry", 1985 (from memory). */
-    int c_side = side_of(a, b, c), d_side = side_of(a, b, d);
-    int a_side = side_of(c, d, a), b_side = side_of(c, d, b);
-    if (c_side * d_side < 0 && a_side * b_side < 0)
-        return true;
-    return (c_side == 0 && between(a, b, c)) || (d_side == 0 && between(a, b, d)) ||
-           (a_side == 0 && between(c, d, a)) || (b_side == 0 && between(c, d, b));
-}
-
 /* The last corner may repeat the first. Every pair of sides is looked at: a zone has few corners. */
 struct polygon area_polygon(const double *corners, size_t corner_count)
 {
     size_t count = corner_count;
-    if (count > 1 && same_point(corner(corners, count, 0), corner(corners, count, count - 1)))
+    if (count > 1 && corners[0] == corners[2 * count - 2] && corners[1] == corners[2 * count - 1])
         count--;
     if (count < 3)
         return (struct polygon){.status = POLYGON_FEW, .area = NAN};
     if (count > POLYGON_LIMIT)
         return (struct polygon){.status = POLYGON_MANY, .area = NAN};
     for (size_t i = 0; i + 1 < count; i++)
-        if (same_point(corner(corners, count, i), corner(corners, count, i + 1)))
+        if (corners[2 * i] == corners[2 * i + 2] && corners[2 * i + 1] == corners[2 * i + 3])
             return (struct polygon){.status = POLYGON_REPEATS, .area = NAN, .first = i, .second = i + 1};
     for (size_t i = 0; i < count; i++)
-        for (size_t j = i + 1; j < count; j++)
-            if (sides_clash(corners, count, i, j))
+        for (size_t j = i + 1; j < count; j++) {
+            struct point a = corner(corners, count, i), b = corner(corners, count, i + 1);
+            struct point c = corner(corners, count, j), d = corner(corners, count, j + 1);
+            bool follows = j == i + 1, clash;
+            if (follows || (i == 0 && j == count - 1)) {
+                /* Neighbours share a corner, and clash only where one goes back over the other. */
+                struct point from = follows ? a : c, shared = follows ? b : a, to = follows ? d : b;
+                clash = side_of(from, shared, to) == 0 &&
+                        (from.x - shared.x) * (to.x - shared.x) + (from.y - shared.y) * (to.y - shared.y) > 0;
+            } else {
+                /* Whether the sides a-b and c-d have a point in common: F. P. Preparata and M. I. Shamos,
+                 * "Computational Geometry", 1985 (from memory). */
+                int c_side = side_of(a, b, c), d_side = side_of(a, b, d);
+                int a_side = side_of(c, d, a), b_side = side_of(c, d, b);
+                clash = (c_side * d_side < 0 && a_side * b_side < 0) || (c_side == 0 && between(a, b, c)) ||
+                        (d_side == 0 && between(a, b, d)) || (a_side == 0 && between(c, d, a)) ||
+                        (b_side == 0 && between(c, d, b));
+            }
+            if (clash)
                 return (struct polygon){.status = POLYGON_CROSSES, .area = NAN, .first = i, .second = j};
+        }
     /* The shoelace formula, from the first corner: far from the origin the products would lose digits. */
     struct point origin = corner(corners, count, 0);
     double twice = 0;

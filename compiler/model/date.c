@@ -87,11 +87,6 @@ day_number day_last_reaching(day_number day, int months)
     return last ? back + days_in_month(date.year, date.month) - date.day : back;
 }
 
-day_number day_first_reaching(day_number day, int months)
-{
-    return day_last_reaching(day - 1, months) + 1;
-}
-
 day_number day_after(day_number day, struct duration duration)
 {
     return day_add_months(day, duration.months) + duration.days;

@@ -29,9 +29,8 @@ int day_of_year(day_number day); /* 1 to 366 */
 /* The same day `months` later (or earlier); where that month is shorter, its last day. Never earlier for a
  * later day. */
 day_number day_add_months(day_number day, int months);
-/* What that comes from: the first day whose day so many months on is `day` or later, and the last one whose
- * is `day` or earlier. */
-day_number day_first_reaching(day_number day, int months);
+/* What that comes from: the last day whose day so many months on is `day` or earlier. The first one whose is
+ * `day` or later follows the last one that reaches the day before. */
 day_number day_last_reaching(day_number day, int months);
 
 /* A length of time as a plan states it. Calendar months have no fixed number of days, so they are kept as

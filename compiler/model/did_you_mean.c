@@ -4,20 +4,11 @@
 
 #include <string.h>
 
-/* A clause longer than this is not repeated in a report. */
-enum { CLAUSE_LIMIT = 120 };
 enum { WAYS_ON = 8 };
 
-struct trial {
-    const struct matcher *failed;
-    uint32_t first;        /* token the clause begins with */
-    struct text continued; /* as for match_clause */
-};
-
-/* The changed text is scanned and matched anew, in silence: what fits is certain to be accepted. `whole`: of
- * the text before the change. */
-static const char *text_with(const struct matcher *failed, struct place whole, struct text continued,
-                             struct place place, const char *words, bool chain)
+/* The changed text is scanned and matched anew, in silence: what fits is certain to be accepted. */
+const char *clause_with(const struct matcher *failed, struct place whole, struct text continued,
+                        struct place place, const char *words, bool chain)
 {
     struct arena *arena = failed->model->arena;
     struct text text = place_text(whole);
@@ -67,27 +58,6 @@ static const char *text_with(const struct matcher *failed, struct place whole, s
     return place_words(arena, (struct place){source, 0, source->length});
 }
 
-bool clause_is_short(const struct matcher *failed, uint32_t first)
-{
-    return place_text(match_place(failed, first, failed->end)).length <= CLAUSE_LIMIT;
-}
-
-const char *clause_with(const struct matcher *failed, uint32_t first, struct text continued,
-                        struct place place, const char *words)
-{
-    return text_with(failed, match_place(failed, first, failed->end), continued, place, words, false);
-}
-
-const char *clause_with_two(const struct matcher *failed, uint32_t first, struct text continued,
-                            struct place place, const char *words)
-{
-    struct place whole = match_place(failed, first, failed->end);
-    struct text text = place_text(whole);
-    if (memchr(text.start, '\n', text.length) || memchr(text.start, '#', text.length))
-        return NULL;
-    return text_with(failed, whole, continued, place, words, true);
-}
-
 /* "4# of starter": the sign of a comment right behind a number is most often a pound. */
 bool clause_by_pound_sign(const struct matcher *matcher, uint32_t at, struct text continued,
                           struct meaning *meant)
@@ -101,46 +71,13 @@ bool clause_by_pound_sign(const struct matcher *matcher, uint32_t at, struct tex
     struct place whole = match_place(matcher, at, matcher->end), place = token_place(tokens, sign);
     whole.end = place.end;
     place.end = place.start + 1;
-    const char *clause = text_with(matcher, whole, continued, place, " lb", false);
+    const char *clause = clause_with(matcher, whole, continued, place, " lb", false);
     *meant = (struct meaning){.place = place, .written = " lb", .clause = clause};
     if (!clause) { /* "3.5#/M of feed" */
-        clause = text_with(matcher, whole, continued, place, " lb", true);
+        clause = clause_with(matcher, whole, continued, place, " lb", true);
         *meant = (struct meaning){.place = whole, .written = clause, .clause = clause};
     }
     return clause != NULL;
-}
-
-/* Put in before the place of failure, then in place of what stands there: a word is taken for another where
- * that alone could stand there, or where it was misspelt, since of several choices none is more likely than
- * the next. The last word of a clause joins nothing and says something of its own: `no N on Sunday` does not
- * mean `no N on frozen ground`. */
-static size_t try_words(const struct trial *trial, struct text words, struct meaning *meant, size_t count)
-{
-    const struct matcher *matcher = trial->failed;
-    const struct failure *failure = &matcher->failure;
-    struct arena *arena = matcher->model->arena;
-    struct place whole = match_place(matcher, trial->first, matcher->end);
-    bool at_end = failure->token >= matcher->end, replaces = false;
-    struct place found = at_end ? (struct place){whole.source, whole.end, whole.end}
-                                : token_place(&matcher->tree->tokens, failure->token);
-    if (match_kind(matcher, failure->token) == TOKEN_WORD) {
-        enum token_kind next = match_kind(matcher, match_next(matcher, failure->token));
-        struct text word = token_text(&matcher->tree->tokens, failure->token);
-        bool joins = next != TOKEN_END && next != TOKEN_COMMA;
-        replaces = (failure->expected_count == 1 && joins) || text_distance(word, words) <= word.length / 3;
-    }
-    for (int replace = 0; replace <= replaces; replace++) {
-        const char *format = replace ? "%.*s" : at_end ? " %.*s" : "%.*s ";
-        struct place place = {found.source, found.start, replace ? found.end : found.start};
-        const char *written = text_format(arena, format, (int)words.length, words.start);
-        const char *clause = clause_with(matcher, trial->first, trial->continued, place, written);
-        if (!clause)
-            continue;
-        if (count < MEANT_LIMIT)
-            meant[count] = (struct meaning){.place = place, .written = written, .clause = clause};
-        count++;
-    }
-    return count;
 }
 
 /* Two statements on a line have a comma between them. Of the words that were expected some fit anything: what
@@ -149,26 +86,48 @@ static size_t try_words(const struct trial *trial, struct text words, struct mea
 size_t clause_meant(const struct matcher *matcher, uint32_t at, struct text continued,
                     struct meaning meant[MEANT_LIMIT])
 {
-    const struct trial trial = {matcher, at, continued};
+    struct arena *arena = matcher->model->arena;
     const struct failure *failure = &matcher->failure;
-    uint32_t before = failure->token;
+    const struct tokens *tokens = &matcher->tree->tokens;
+    struct place whole = match_place(matcher, at, matcher->end);
+    uint32_t token = failure->token;
+    bool at_end = token >= matcher->end, is_word = match_kind(matcher, token) == TOKEN_WORD;
+    struct text word = is_word ? token_text(tokens, token) : (struct text){0};
     size_t count = 0, kind = strlen("kind");
-    if (match_kind(matcher, before) == TOKEN_WORD && before > at &&
-        block_has_head(matcher->block, token_text(&matcher->tree->tokens, before))) {
-        struct place place = token_place(&matcher->tree->tokens, before - 1);
+    if (is_word && token > at && form_find(matcher->block, word)) {
+        struct place place = token_place(tokens, token - 1);
         place.start = place.end;
-        const char *clause = clause_with(matcher, at, continued, place, ",");
+        const char *clause = clause_with(matcher, whole, continued, place, ",", false);
         if (clause)
             meant[count++] = (struct meaning){.place = place, .written = ",", .clause = clause};
     }
     /* A statement that ends where it could go on in many ways is not one of the few that need no more. */
-    if (failure->token >= matcher->end && failure->expected_count > WAYS_ON)
+    if (at_end && failure->expected_count > WAYS_ON)
         return count;
+
+    /* Each is put in before the place of failure, then in place of what stands there: a word is taken for
+     * another where that alone could stand there, or where it was misspelt, since of several choices none is
+     * more likely than the next. The last word of a clause joins nothing and says something of its own: `no N
+     * on Sunday` does not mean `no N on frozen ground`. */
+    enum token_kind next = is_word ? match_kind(matcher, match_next(matcher, token)) : TOKEN_END;
+    bool alone = failure->expected_count == 1 && next != TOKEN_END && next != TOKEN_COMMA;
+    struct place found =
+        at_end ? (struct place){whole.source, whole.end, whole.end} : token_place(tokens, token);
     for (size_t i = 0; i < failure->expected_count && count <= MEANT_LIMIT; i++) {
         struct text words = failure->expected[i].words;
         bool of_kind = words.length >= kind && memcmp(words.start + words.length - kind, "kind", kind) == 0;
-        if (failure->expected[i].quoted && !of_kind && !text_is(words, "plus") && !text_is(words, "less"))
-            count = try_words(&trial, words, meant, count);
+        if (!failure->expected[i].quoted || of_kind || text_is(words, "plus") || text_is(words, "less"))
+            continue;
+        bool replaces = is_word && (alone || text_distance(word, words) <= word.length / 3);
+        for (int replace = 0; replace <= replaces; replace++) {
+            const char *format = replace ? "%.*s" : at_end ? " %.*s" : "%.*s ";
+            struct place place = {found.source, found.start, replace ? found.end : found.start};
+            const char *written = text_format(arena, format, (int)words.length, words.start);
+            const char *clause = clause_with(matcher, whole, continued, place, written, false);
+            if (clause && count < MEANT_LIMIT)
+                meant[count] = (struct meaning){.place = place, .written = written, .clause = clause};
+            count += clause != NULL;
+        }
     }
     return count <= MEANT_LIMIT ? count : 0;
 }
@@ -201,13 +160,13 @@ const char *clause_examples(const struct matcher *matcher, uint32_t at, struct t
 {
     struct arena *arena = matcher->model->arena;
     struct buffer list = {.arena = arena};
-    struct place end = match_place(matcher, at, matcher->end);
+    struct place whole = match_place(matcher, at, matcher->end);
+    struct place end = {whole.source, whole.end, whole.end};
     const char *before = "";
     int count = 0;
     struct text head = continued.length ? continued : token_text(&matcher->tree->tokens, at);
     if (matcher->failure.expected_count > WAYS_ON)
         return NULL;
-    end.start = end.end;
     for (const struct form *form = form_find(matcher->block, head);
          form && form_begins(form, head) && count < EXAMPLES_SHOWN; form = form_next(form)) {
         const char *clause = NULL;
@@ -215,8 +174,8 @@ const char *clause_examples(const struct matcher *matcher, uint32_t at, struct t
         for (const char *rest = form->example + strlen(form->example);
              rest > form->example && line && !clause; rest--)
             if (*rest && (*rest == ',' || rest[-1] == ' '))
-                clause = clause_with(matcher, at, continued, end,
-                                     *rest == ',' ? rest : text_format(arena, " %s", rest));
+                clause = clause_with(matcher, whole, continued, end,
+                                     *rest == ',' ? rest : text_format(arena, " %s", rest), false);
         if (!clause || alike(clause, before))
             continue;
         buffer_format(&list, "%s`%s`", count++ ? " or " : "", clause);

@@ -98,24 +98,13 @@ const char *display_of(struct arena *arena, const struct model *model, enum quan
     return row_text(arena, row, number_short(arena, row_value(row, si)), what);
 }
 
-static const char *display_rounded(struct arena *arena, const struct display_row *row, double si,
-                                   double (*round_to)(double, int), const char *what)
+const char *display_rounded(struct arena *arena, const struct model *model, enum quantity quantity, double si,
+                            double (*round_to)(double, int), const char *what)
 {
+    const struct display_row *row = row_for(model, quantity, si);
     double value = row_value(row, si);
     int decimals = number_short_decimals(value);
     return row_text(arena, row, number_text(arena, round_to(value, decimals), decimals), what);
-}
-
-const char *display_floor(struct arena *arena, const struct model *model, enum quantity quantity, double si,
-                          const char *what)
-{
-    return display_rounded(arena, row_for(model, quantity, si), si, number_floor, what);
-}
-
-const char *display_ceiling(struct arena *arena, const struct model *model, enum quantity quantity, double si,
-                            const char *what)
-{
-    return display_rounded(arena, row_for(model, quantity, si), si, number_ceiling, what);
 }
 
 /* ---- what a person puts down ---- */
@@ -285,11 +274,6 @@ const char *display_distance(struct arena *arena, const struct model *model, dou
 const char *display_depth(struct arena *arena, const struct model *model, double m)
 {
     return display_of(arena, model, QUANTITY_DEPTH, m, NULL);
-}
-
-const char *display_temperature(struct arena *arena, const struct model *model, double kelvin)
-{
-    return display_of(arena, model, QUANTITY_TEMPERATURE, kelvin, NULL);
 }
 
 const char *display_date(struct arena *arena, day_number day)

@@ -27,11 +27,10 @@ enum quantity {
 const char *display_of(struct arena *arena, const struct model *model, enum quantity quantity, double si,
                        const char *what);
 
-/* The same, rounded down (a limit is not passed by it) or up (a least amount is reached). */
-const char *display_floor(struct arena *arena, const struct model *model, enum quantity quantity, double si,
-                          const char *what);
-const char *display_ceiling(struct arena *arena, const struct model *model, enum quantity quantity, double si,
-                            const char *what);
+/* The same, rounded by number_floor (a limit is not passed by it) or number_ceiling (a least amount is
+ * reached). */
+const char *display_rounded(struct arena *arena, const struct model *model, enum quantity quantity, double si,
+                            double (*round_to)(double, int), const char *what);
 
 /* The same, rounded within the leeway (figure.h). */
 const char *display_within(struct arena *arena, const struct model *model, enum quantity quantity, double si,
@@ -92,7 +91,6 @@ const char *display_length(struct arena *arena, const struct model *model, doubl
 /* A distance to keep, in as many figures as a person measures, never less than it is: "3.05 m" for 10 ft. */
 const char *display_distance(struct arena *arena, const struct model *model, double m);
 const char *display_depth(struct arena *arena, const struct model *model, double m);
-const char *display_temperature(struct arena *arena, const struct model *model, double kelvin);
 const char *display_date(struct arena *arena, day_number day); /* "Sat 2027-04-17" */
 const char *display_dates(struct arena *arena, day_number a,
                           day_number b);                 /* "Sat 2027-04-10 to Fri 2027-04-30" */

@@ -141,11 +141,6 @@ bool form_declares(const struct form *form)
     return !strncmp(form->pattern + form_head(form).length, slot, sizeof slot - 1);
 }
 
-bool block_has_head(enum block_kind kind, struct text word)
-{
-    return form_find(kind, word) != NULL;
-}
-
 /* By the head alone, or by its second word where that is one of the form's own. */
 enum block_kind block_kind_of(enum block_kind outer, struct text head, struct text second)
 {

@@ -154,8 +154,6 @@ struct text form_head(const struct form *form);
 bool form_says(const struct form *form, const char *words);
 /* Whether it gives its second word to what it declares as a name: `zone north ...`. */
 bool form_declares(const struct form *form);
-/* Whether a word begins a statement in this kind of block. */
-bool block_has_head(enum block_kind kind, struct text word);
 /* The kind a block of this first word has within a block of kind `outer`; BLOCK_NONE if unknown. Where forms
  * with one first word open different blocks, their second word tells, such as `results from "lab.csv"`. */
 enum block_kind block_kind_of(enum block_kind outer, struct text head, struct text second);

@@ -107,16 +107,12 @@ struct report *meaning_report(const struct matcher *matcher, const struct meanin
 /* The help and the fix alone, for a report that says the cause itself. */
 void meaning_suggest(struct model *model, struct report *report, const struct meaning *meant, size_t count);
 
-/* What the clause at `first` says with `words` in place of what stands at `place`; NULL where it does not fit
- * so either. */
-const char *clause_with(const struct matcher *failed, uint32_t first, struct text continued,
-                        struct place place, const char *words);
-/* The same where the clause fits only with one more change, behind that one: all of it, on one line. */
-const char *clause_with_two(const struct matcher *failed, uint32_t first, struct text continued,
-                            struct place place, const char *words);
-
-/* Whether it is short enough to be repeated in a report; what is longer is NULL from both of them. */
-bool clause_is_short(const struct matcher *failed, uint32_t first);
+/* A clause longer than this is not repeated in a report. */
+enum { CLAUSE_LIMIT = 120 };
+/* What the clause `whole` says with `words` in place of what stands at `place`; NULL where it does not fit so
+ * either. `chain`: also where it then fits with one more change, behind that one. */
+const char *clause_with(const struct matcher *failed, struct place whole, struct text continued,
+                        struct place place, const char *words, bool chain);
 
 /* The change by which a clause fits that is written as other texts would write it; two where it can mean
  * either. The number of them. */

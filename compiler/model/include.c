@@ -39,12 +39,6 @@ struct file *file_add(struct sources *sources, const struct source *source, cons
     return file;
 }
 
-const struct file *file_of(const struct sources *sources, const struct source *source)
-{
-    assert(source->index < sources->files.count && &sources->files.items[source->index]->source == source);
-    return sources->files.items[source->index];
-}
-
 /* An editor's unsaved text stands for the file of its name: a `use` of that one is a cycle. */
 void file_identify(struct sources *sources, const struct file *file, const struct stat *opened)
 {

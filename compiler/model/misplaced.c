@@ -23,7 +23,7 @@ bool statement_elsewhere(const struct matcher *matcher, uint32_t at, struct repo
         inside.first = at;
         inside.failure = (struct failure){0};
         struct meaning found[MEANT_LIMIT] = {{.place = start, .written = ""}};
-        found->clause = clause_with(&inside, at, (struct text){0}, start, "");
+        found->clause = clause_with(&inside, whole, (struct text){0}, start, "", false);
         size_t found_count = found->clause ? 1 : clause_by_notation(&inside, at, (struct text){0}, found);
         if (!found_count)
             continue;

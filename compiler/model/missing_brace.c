@@ -38,7 +38,7 @@ static struct statement *first_stray(const struct tree *tree, const struct state
             kind = block_kind_of(BLOCK_PLAN, token_text(&tree->tokens, outer->first), (struct text){0});
         if (kind == BLOCK_NONE)
             return NULL;
-        if (!block_has_head(kind, head) && block_has_head(BLOCK_PLAN, head))
+        if (!form_find(kind, head) && form_find(BLOCK_PLAN, head))
             return at;
     }
     return NULL;

@@ -349,12 +349,15 @@ static size_t add_reading(const struct search *search, struct text continued, ui
                               .written = rewriting.written,
                               .lacks = rewriting.lacks,
                               .help = rewriting.help};
-    if (!search->two) {
-        meaning.clause = clause_with(matcher, search->first, continued, rewriting.place, rewriting.written);
-    } else if (!rewriting.lacks) { /* from the first word on that changes */
+    struct place whole = match_place(matcher, search->first, matcher->end);
+    struct text old_text = place_text(whole);
+    bool line =
+        !memchr(old_text.start, '\n', old_text.length) && !memchr(old_text.start, '#', old_text.length);
+    if (!search->two || (line && !rewriting.lacks))
         meaning.clause =
-            clause_with_two(matcher, search->first, continued, rewriting.place, rewriting.written);
-        meaning.place = match_place(matcher, search->first, matcher->end);
+            clause_with(matcher, whole, continued, rewriting.place, rewriting.written, search->two);
+    if (search->two && !rewriting.lacks) { /* from the first word on that changes */
+        meaning.place = whole;
         meaning.written = meaning.clause;
         const char *old = place_text(meaning.place).start, *new = meaning.clause ? meaning.clause : "";
         for (size_t word = strcspn(new, " ");
@@ -377,7 +380,7 @@ static size_t readings_from(const struct matcher *matcher, uint32_t first, struc
                             uint32_t failed, bool two, struct meaning meant[MEANT_LIMIT])
 {
     size_t count = 0;
-    if (!clause_is_short(matcher, first))
+    if (place_text(match_place(matcher, first, matcher->end)).length > CLAUSE_LIMIT)
         return 0;
     for (size_t i = 0; i < NOTATION_COUNT; i++) {
         struct search search = {matcher, first, i, NULL, false, two};
@@ -430,7 +433,8 @@ bool clause_by_head(const struct matcher *matcher, uint32_t at, struct meaning *
             continue;
         before = head;
         const char *written = text_format(matcher->model->arena, "%.*s ", (int)head.length, head.start);
-        const char *clause = clause_with(&plain, at, (struct text){0}, place, written);
+        const char *clause = clause_with(&plain, match_place(matcher, at, matcher->end), (struct text){0},
+                                         place, written, false);
         if (clause && ++count == 1)
             *meant = (struct meaning){.place = place, .written = written, .clause = clause};
     }

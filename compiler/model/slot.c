@@ -35,7 +35,7 @@ static bool read_list(struct matcher *matcher, const struct slot_type *type, uin
         uint32_t next = match_next(matcher, *at), behind = match_next(matcher, next);
         enum token_kind after = match_kind(matcher, behind);
         bool head = match_kind(matcher, next) == TOKEN_WORD &&
-                    block_has_head(matcher->block, slot_text(matcher, next));
+                    form_find(matcher->block, slot_text(matcher, next));
         if (match_word(matcher, behind, "for") || (head && after != TOKEN_COMMA && after != TOKEN_END))
             break;
         *at = next;

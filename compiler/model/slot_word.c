@@ -40,13 +40,12 @@ enum { WORDS_JOINED = 3 };
 bool slot_read_words(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
 {
     struct model *model = matcher->model;
-    bool word =
-        match_kind(matcher, *at) == TOKEN_WORD && !block_has_head(matcher->block, slot_text(matcher, *at));
+    bool word = match_kind(matcher, *at) == TOKEN_WORD && !form_find(matcher->block, slot_text(matcher, *at));
     struct text head = form_head(matcher->form);
     if (!slot_read_name(matcher, type, at, value))
         return false;
     for (int i = 1; i < WORDS_JOINED && word && match_kind(matcher, *at) == TOKEN_WORD &&
-                    !block_has_head(matcher->block, slot_text(matcher, *at));
+                    !form_find(matcher->block, slot_text(matcher, *at));
          i++) {
         struct text next = slot_text(matcher, *at);
         if (text_is(next, "and") || text_is(next, "or") || text_is(next, "with"))

@@ -43,8 +43,6 @@ struct sources {
  * looked for. `within` is its path below the plan's folder; NULL for the library. */
 struct file *file_add(struct sources *sources, const struct source *source, const char *within);
 
-const struct file *file_of(const struct sources *sources, const struct source *source);
-
 /* What the system calls a regular file is kept: of what was opened, or of what lies at its path (NULL), if
  * anything does. */
 void file_identify(struct sources *sources, const struct file *file, const struct stat *opened);

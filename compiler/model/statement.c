@@ -53,7 +53,7 @@ static void lose_names(struct model *model, const struct tree *tree, enum block_
         model->building->season_lost = true;
     for (; match_kind(matcher, at) != TOKEN_END; at = match_next(matcher, at))
         if (match_kind(matcher, at) == TOKEN_COMMA &&
-            block_has_head(kind, statement_head(matcher, match_next(matcher, at))))
+            form_find(kind, statement_head(matcher, match_next(matcher, at))))
             lose_name(matcher, match_next(matcher, at), (struct text){0}, false);
     if (!statement->block)
         return;
@@ -130,7 +130,7 @@ static bool take_clause(struct block_reader *reader, struct matcher *matcher, co
         /* `plan "..." { season ... }`: the block has what could stand beside the statement, and is read so
          * that nothing in it is said to be missing. */
         if (block->first &&
-            block_has_head(reader->kind, token_text(&matcher->tree->tokens, block->first->first))) {
+            form_find(reader->kind, token_text(&matcher->tree->tokens, block->first->first))) {
             report_help(reports, report, "leave out the two braces and keep what is between them");
             read_statements(reader, block);
         }
@@ -142,7 +142,7 @@ static bool take_clause(struct block_reader *reader, struct matcher *matcher, co
                                            "`%.*s` needs a block", (int)head.length, head.start);
         const struct statement *inside = NULL; /* the last of those behind it that belong in it */
         for (const struct statement *next = statement_next(clause->statement);
-             next && block_has_head(form->opens, token_text(&matcher->tree->tokens, next->first));
+             next && form_find(form->opens, token_text(&matcher->tree->tokens, next->first));
              next = statement_next(next))
             inside = next;
         if (inside) {
@@ -203,9 +203,9 @@ static bool read_statement(struct block_reader *reader, const struct statement *
     uint32_t at = match_skip(&matcher, matcher.first), first = at;
     struct text head = {0}; /* what the clause goes on with, where it lacks a first word of its own */
     bool silent = statement->broken, sound = !silent, fits = match_clause(&matcher, &at, head, &clause);
-    if (!fits && !block_has_head(reader->kind, statement_head(&matcher, at))) {
+    if (!fits && !form_find(reader->kind, statement_head(&matcher, at))) {
         bool inside =
-            reader->unopened != BLOCK_NONE && block_has_head(reader->unopened, statement_head(&matcher, at));
+            reader->unopened != BLOCK_NONE && form_find(reader->unopened, statement_head(&matcher, at));
         if (!inside && !silent)
             head = complain_of_head(&matcher, at);
         if (!head.length) { /* `inside`: of the block that the statement above lacks, which was reported */

@@ -54,7 +54,7 @@ static const char *homes_of(struct arena *arena, struct text word)
 {
     struct buffer list = {.arena = arena};
     for (int kind = BLOCK_PLAN; kind < BLOCK_KIND_COUNT; kind++)
-        if (block_has_head((enum block_kind)kind, word))
+        if (form_find((enum block_kind)kind, word))
             buffer_format(&list, kind == BLOCK_PLAN ? "%sthe plan itself" : "%s`%s`",
                           list.length ? " or " : "", block_kind_name((enum block_kind)kind));
     return buffer_string(&list);
@@ -110,7 +110,8 @@ struct text complain_of_head(struct matcher *matcher, uint32_t at)
                                            (int)word.length, word.start, (int)near.length, near.start);
         else
             report_help(model->reports, report, "did you mean `%.*s`?", (int)near.length, near.start);
-        if (certain && clause_with(matcher, at, (struct text){0}, place, text_string(model->arena, near)))
+        if (certain && clause_with(matcher, match_place(matcher, at, matcher->end), (struct text){0}, place,
+                                   text_string(model->arena, near), false))
             report_fix(model->reports, report, false, place, text_string(model->arena, near),
                        text_format(model->arena, "write `%.*s`", (int)near.length, near.start));
         return near;

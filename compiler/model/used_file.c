@@ -280,7 +280,7 @@ const struct replacement *sources_replacement(const struct sources *sources)
 struct source *sources_use(struct sources *sources, struct reports *reports, const struct source *user,
                            struct text path, struct place used_at)
 {
-    const struct file *file = file_of(sources, user), *known;
+    const struct file *file = sources->files.items[user->index], *known;
     /* Another file may stand in for one that the plan names. */
     struct replacement *replacement = &sources->replacement;
     if (file->depth == 0 && !user->library && replacement->by.start &&
@@ -308,7 +308,7 @@ struct source *sources_use(struct sources *sources, struct reports *reports, con
 const struct source *sources_read(struct sources *sources, struct reports *reports, const struct source *user,
                                   struct text path, struct place named_at)
 {
-    struct use use = {sources, reports, file_of(sources, user), path, named_at};
+    struct use use = {sources, reports, sources->files.items[user->index], path, named_at};
     const struct file *known, *taken = obtain(&use, &known);
     return known ? &known->source : taken ? &taken->source : NULL;
 }

@@ -224,18 +224,20 @@ static const char *verdict_text_of(const struct need_words *words, const struct 
     double sum = measure->done + measure->planned, most = measure->most;
     if (measure->kind == BUDGET_LIMIT) {
         if (exceeds(sum, most))
-            return text_format(arena, "%s over the limit",
-                               display_ceiling(arena, model, QUANTITY_MASS_RATE, sum - most, NULL));
+            return text_format(
+                arena, "%s over the limit",
+                display_rounded(arena, model, QUANTITY_MASS_RATE, sum - most, number_ceiling, NULL));
         if (!exceeds(most, sum))
             return "limit reached";
         return text_format(arena, "%s left",
-                           display_floor(arena, model, QUANTITY_MASS_RATE, most - sum, NULL));
+                           display_rounded(arena, model, QUANTITY_MASS_RATE, most - sum, number_floor, NULL));
     }
     if (isnan(measure->least))
         return sum > 0 ? "some is applied" : "none is applied";
     if (exceeds(measure->least, sum))
-        return text_format(arena, "%s short",
-                           display_ceiling(arena, model, QUANTITY_MASS_RATE, measure->least - sum, NULL));
+        return text_format(
+            arena, "%s short",
+            display_rounded(arena, model, QUANTITY_MASS_RATE, measure->least - sum, number_ceiling, NULL));
     double enough = isnan(most) ? measure->least : most;
     if (exceeds(sum, enough))
         return text_format(arena, "%s over",

@@ -102,7 +102,8 @@ static void explain_label(struct explanation *explanation, const struct product 
                      display_label_range(arena, model, rate, label->low, label->high),
                      explain_place(explanation, label->rate_place));
     else if (!isnan(label->high))
-        explain_line(explanation, 2, "at most %s (%s)", display_floor(arena, model, rate, label->high, NULL),
+        explain_line(explanation, 2, "at most %s (%s)",
+                     display_rounded(arena, model, rate, label->high, number_floor, NULL),
                      explain_place(explanation, label->rate_place));
     if (!isnan(label->high) && !isnan(label->water_low))
         explain_line(
@@ -116,7 +117,7 @@ static void explain_label(struct explanation *explanation, const struct product 
                      explain_place(explanation, label->times_place));
     if (!isnan(label->year_most))
         explain_line(explanation, 2, "at most %s a year (%s)",
-                     display_floor(arena, model, year, label->year_most, NULL),
+                     display_rounded(arena, model, year, label->year_most, number_floor, NULL),
                      explain_place(explanation, label->year_place));
 }
 
@@ -127,11 +128,11 @@ static void explain_care(struct explanation *explanation, const struct product *
     const struct model *model = explanation->model;
     if (!isnan(product->heat_below))
         explain_line(explanation, 1, "Only on days that stay below %s (%s).",
-                     display_temperature(arena, model, product->heat_below),
+                     display_of(arena, model, QUANTITY_TEMPERATURE, product->heat_below, NULL),
                      explain_place(explanation, product->heat_place));
     if (!isnan(product->cold_above))
         explain_line(explanation, 1, "Only on days that stay above %s (%s).",
-                     display_temperature(arena, model, product->cold_above),
+                     display_of(arena, model, QUANTITY_TEMPERATURE, product->cold_above, NULL),
                      explain_place(explanation, product->cold_place));
     if (!isnan(product->water_in_m))
         explain_line(explanation, 1, "Water in with %s%s%s.",

@@ -52,8 +52,9 @@ static const char *label_text(const struct need_words *words, const struct produ
         return text_format(
             words->arena, ", %s",
             display_label_range(words->arena, words->model, quantity, label->low, label->high));
-    return text_format(words->arena, ", at most %s",
-                       display_floor(words->arena, words->model, quantity, label->high, NULL));
+    return text_format(
+        words->arena, ", at most %s",
+        display_rounded(words->arena, words->model, quantity, label->high, number_floor, NULL));
 }
 
 /* Once, then test again: without an amount there is nothing to divide or repeat. */

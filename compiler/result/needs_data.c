@@ -209,9 +209,10 @@ static void put_lime(struct data *zone_object, const struct document *document, 
     put_rate(object, "left", &document->words, need.left, NUTRIENT_LIME);
     data_number(object, "goal_pH", need.goal);
     data_rate(object, "most_at_once", need.most_at_once, false,
-              isfinite(need.most_at_once) ? display_floor(object->arena, document->words.model,
-                                                          QUANTITY_MASS_RATE, need.most_at_once, NULL)
-                                          : NULL);
+              isfinite(need.most_at_once)
+                  ? display_rounded(object->arena, document->words.model, QUANTITY_MASS_RATE,
+                                    need.most_at_once, number_floor, NULL)
+                  : NULL);
     struct data *materials = data_list(object, "materials");
     for (size_t i = 0; i < document->season->model->products.count; i++) {
         const struct product *product = document->season->model->products.items[i];

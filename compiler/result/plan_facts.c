@@ -120,7 +120,7 @@ static void clauses_add(struct arena *arena, struct facts *facts, const char *pr
     for (; *at; at++) {
         quoted = quoted != (*at == '"');
         const struct text next = {at + 2, *at == ',' && at[1] ? strcspn(at + 2, " ,") : 0};
-        if (quoted || !next.length || !block_has_head(BLOCK_PRODUCT, next))
+        if (quoted || !next.length || !form_find(BLOCK_PRODUCT, next))
             continue;
         sentence_add(arena, facts, product, text_string(arena, (struct text){first, (size_t)(at - first)}));
         first = at + 2;

@@ -306,8 +306,9 @@ static void describe_grounds(const struct telling *of)
         buffer_separate(&text, "; ");
         /* "starter 12 lb in packs: 1 of 25 lb at 31.00" */
         const struct bought *bought = &choice->bought.items[i];
-        buffer_format(&text, "%s %s", name_string(bought->product->symbol.name),
-                      display_ceiling(of->arena, of->model, QUANTITY_MASS, bought->mass, NULL));
+        buffer_format(
+            &text, "%s %s", name_string(bought->product->symbol.name),
+            display_rounded(of->arena, of->model, QUANTITY_MASS, bought->mass, number_ceiling, NULL));
         const char *before = " in packs: ";
         for (size_t j = 0; j < bought->product->packs.count && bought->packs; j++) {
             if (!bought->packs[j])
@@ -326,10 +327,10 @@ static void describe_grounds(const struct telling *of)
         page_say(of->page, 1, "Products needed: %s.", text.string);
     for (size_t i = 0; i < choice->bought.count; i++)
         if (choice->bought.items[i].spared > 0)
-            page_say(
-                of->page, 1, "%s is lowered from %s, to need one pack less.",
-                name_string(choice->bought.items[i].product->symbol.name),
-                display_ceiling(of->arena, of->model, QUANTITY_MASS, choice->bought.items[i].spared, NULL));
+            page_say(of->page, 1, "%s is lowered from %s, to need one pack less.",
+                     name_string(choice->bought.items[i].product->symbol.name),
+                     display_rounded(of->arena, of->model, QUANTITY_MASS, choice->bought.items[i].spared,
+                                     number_ceiling, NULL));
     page_say(of->page, 1, "Best %s: least short, then least over, then %s.",
              choice->proven ? "within the limits" : "found within the limits",
              choice->priced ? "cheapest" : "lightest, since not every product has a price");

@@ -69,11 +69,11 @@ static void put_bought(struct data *list, const struct model *model, const struc
     struct data *object = data_object(list, NULL);
     data_name(object, "product", bought->product->symbol.name);
     data_amount(object, "mass", bought->mass, false,
-                display_ceiling(list->arena, model, QUANTITY_MASS, bought->mass, NULL));
+                display_rounded(list->arena, model, QUANTITY_MASS, bought->mass, number_ceiling, NULL));
     data_number(object, "cost", bought->cost);
     if (bought->spared > 0)
         data_amount(object, "lowered_from", bought->spared, false,
-                    display_ceiling(list->arena, model, QUANTITY_MASS, bought->spared, NULL));
+                    display_rounded(list->arena, model, QUANTITY_MASS, bought->spared, number_ceiling, NULL));
     if (!bought->packs)
         return;
     struct data *packs = data_list(object, "packs");
@@ -210,7 +210,8 @@ void rates_data(struct data *root, const struct result_input *input)
                 struct data *rate = data_object(rates, NULL);
                 data_name(rate, "product", made->match->products.items[j]->symbol.name);
                 data_rate(rate, "rate", made->rates[j], false,
-                          display_floor(matches->arena, model, QUANTITY_MASS_RATE, made->rates[j], NULL));
+                          display_rounded(matches->arena, model, QUANTITY_MASS_RATE, made->rates[j],
+                                          number_floor, NULL));
             }
             data_number(object, "share_at_once", made->share);
             data_integer(object, "applications", made->times);

@@ -79,7 +79,7 @@ void rates_match_describe(struct page *page, const struct model *model, const st
     for (size_t i = 0; i < match->products.count; i++)
         if (made->rates[i] > 0)
             page_say(page, 1, "%s of %s",
-                     display_floor(arena, model, QUANTITY_MASS_RATE, made->rates[i], NULL),
+                     display_rounded(arena, model, QUANTITY_MASS_RATE, made->rates[i], number_floor, NULL),
                      name_string(match->products.items[i]->symbol.name));
     page_say(page, 1, "supply %s.", supplied_text(arena, model, made->reached));
     /* What would match, beside the grade: over it, short of it at once, and short of it however often. */

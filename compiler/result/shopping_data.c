@@ -13,7 +13,8 @@
 static void put_covered(struct data *object, const char *key, const struct model *model, double m2)
 {
     data_quantity(object, key, m2, "m2",
-                  isfinite(m2) ? display_floor(object->arena, model, QUANTITY_AREA, m2, NULL) : NULL);
+                  isfinite(m2) ? display_rounded(object->arena, model, QUANTITY_AREA, m2, number_floor, NULL)
+                               : NULL);
 }
 
 /* Null where no packs could be chosen: the remark says why. */

@@ -75,7 +75,8 @@ static void describe_cover(struct list *list, const struct purchase *purchase)
         if (strcmp(low, covered_number(list->arena, model, line->area_high)) != 0)
             buffer_format(&text, "%s to ", low);
         buffer_format(&text, "%s at %s",
-                      display_floor(list->arena, model, QUANTITY_AREA, line->area_high, NULL), rates);
+                      display_rounded(list->arena, model, QUANTITY_AREA, line->area_high, number_floor, NULL),
+                      rates);
         add_row(list,
                 text_format(list->arena, "%s covers",
                             purchase_pack_text(list->arena, model, purchase, line->pack)),

@@ -77,10 +77,10 @@ const char *purchase_amount_text(struct arena *arena, const struct model *model,
     switch (rounding) {
     case AMOUNT_UP:
         return purchase->bulk ? bulk_text(arena, model, amount)
-                              : display_ceiling(arena, model, quantity, amount, NULL);
+                              : display_rounded(arena, model, quantity, amount, number_ceiling, NULL);
     case AMOUNT_DOWN:
         if (!purchase->bulk)
-            return display_floor(arena, model, quantity, amount, NULL);
+            return display_rounded(arena, model, quantity, amount, number_floor, NULL);
         value = number_floor(value, number_short_decimals(value));
         break;
     case AMOUNT_NEAREST:

@@ -60,7 +60,7 @@ static void put_value(struct data *object, const char *key, const struct model *
         case WEATHER_LOW:
         case WEATHER_MEAN:
         case WEATHER_SOIL:
-            text = display_temperature(object->arena, model, si);
+            text = display_of(object->arena, model, QUANTITY_TEMPERATURE, si, NULL);
             break;
         case WEATHER_RAIN:
             text = display_depth(object->arena, model, si);

@@ -158,7 +158,7 @@ static void say_conditions(struct work *work, const struct model *model)
             continue;
         work_say(work, arena, "Use %s only on a day that stays %s %s.",
                  list_text(arena, names, alike, " and "), cold ? "above" : "below",
-                 display_temperature(arena, model, bound));
+                 display_of(arena, model, QUANTITY_TEMPERATURE, bound, NULL));
         VECTOR_PUSH(arena, &work->conditions, work->sentences.items[work->sentences.count - 1]);
     }
     for (size_t i = 0; i < work->zones.count && work->materials.count; i++) {

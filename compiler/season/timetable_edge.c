@@ -55,7 +55,7 @@ int64_t timetable_edge_first(const struct timetable_edge *edge, int64_t day)
     if (edge->from_months)
         day = day_add_months((day_number)day, edge->from_months);
     day += edge->least;
-    return edge->to_months ? day_first_reaching((day_number)day, edge->to_months) : day;
+    return edge->to_months ? day_last_reaching((day_number)day - 1, edge->to_months) + 1 : day;
 }
 
 int64_t timetable_edge_last(const struct timetable_edge *edge, int64_t day)

@@ -42,7 +42,8 @@ const char *weather_text(struct arena *arena, const struct model *model,
     if (condition->quantity == WEATHER_DEGREE_DAYS)
         return text_format(arena, "a sum of %s degree days above %s%s %s",
                            number_short(arena, unit_difference_from_si(degree, value)),
-                           display_temperature(arena, model, condition->base), estimated, origin);
+                           display_of(arena, model, QUANTITY_TEMPERATURE, condition->base, NULL), estimated,
+                           origin);
     if (condition->quantity != WEATHER_RAIN && look->origin == READING_EXPECTED) {
         /* What is usual is a mean of many days: a whole degree says enough, unless it would be at the bound
          * or beyond it. */
@@ -66,7 +67,7 @@ const char *weather_text(struct arena *arena, const struct model *model,
         return text_format(arena, "%s of rain%s%s%s %s", display_depth(arena, model, value),
                            condition->way == WAY_EACH && *span ? " in a day" : "", span, estimated, origin);
     return text_format(arena, "%s %s%s%s %s", quantities[condition->quantity][condition->way == WAY_MEAN],
-                       display_temperature(arena, model, value), span, estimated, origin);
+                       display_of(arena, model, QUANTITY_TEMPERATURE, value, NULL), span, estimated, origin);
 }
 
 const char *weather_text_on(struct arena *arena, const struct model *model,

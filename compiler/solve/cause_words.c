@@ -117,6 +117,7 @@ const char *cause_bound_words(const struct model *model, const struct cause *cau
     if (!nutrient)
         return "";
     if (cause->kind == CAUSE_BOUND && cause->bound->least)
-        return display_floor(model->arena, model, QUANTITY_MASS_RATE, fmax(bound, 0), nutrient->name);
-    return display_ceiling(model->arena, model, QUANTITY_MASS_RATE, bound, nutrient->name);
+        return display_rounded(model->arena, model, QUANTITY_MASS_RATE, fmax(bound, 0), number_floor,
+                               nutrient->name);
+    return display_rounded(model->arena, model, QUANTITY_MASS_RATE, bound, number_ceiling, nutrient->name);
 }

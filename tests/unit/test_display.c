@@ -68,8 +68,8 @@ static void test_other_quantities(void **state)
     assert_string_equal(display_length(&arena, &metric, 3.048), "3.048 m");
     assert_string_equal(display_depth(&arena, &us, 0.00635), "0.25 in");
     assert_string_equal(display_depth(&arena, &metric, 0.00635), "6.35 mm");
-    assert_string_equal(display_temperature(&arena, &us, 302.59444444444444), "85 F");
-    assert_string_equal(display_temperature(&arena, &metric, 272.15), "-1 C");
+    assert_string_equal(display_of(&arena, &us, QUANTITY_TEMPERATURE, 302.59444444444444, NULL), "85 F");
+    assert_string_equal(display_of(&arena, &metric, QUANTITY_TEMPERATURE, 272.15, NULL), "-1 C");
     assert_string_equal(display_of(&arena, &us, QUANTITY_DENSITY, 10.6 * LB / GAL, NULL), "10.6 lb per gal");
     assert_string_equal(display_of(&arena, &metric, QUANTITY_DENSITY, 1270, NULL), "1.27 kg per L");
     assert_string_equal(display_share(&arena, 0.3), "30%");
@@ -136,12 +136,13 @@ static void test_pair_of_equals(void **state)
 static void test_rounding_keeps_the_side(void **state)
 {
     double limit = 0.9 / 0.14 * LB / KSQFT; /* 6.428571... lb */
-    assert_string_equal(display_floor(&arena, &us, QUANTITY_MASS_RATE, limit, NULL),
+    assert_string_equal(display_rounded(&arena, &us, QUANTITY_MASS_RATE, limit, number_floor, NULL),
                         "6.428 lb per 1000 sqft");
-    assert_string_equal(display_ceiling(&arena, &us, QUANTITY_MASS_RATE, limit, NULL),
+    assert_string_equal(display_rounded(&arena, &us, QUANTITY_MASS_RATE, limit, number_ceiling, NULL),
                         "6.429 lb per 1000 sqft");
-    assert_string_equal(display_floor(&arena, &us, QUANTITY_MASS_RATE, 0.9 * LB / KSQFT, NULL),
-                        "0.9 lb per 1000 sqft");
+    assert_string_equal(
+        display_rounded(&arena, &us, QUANTITY_MASS_RATE, 0.9 * LB / KSQFT, number_floor, NULL),
+        "0.9 lb per 1000 sqft");
 }
 
 static void test_numbers_for_tables(void **state)

@@ -101,11 +101,11 @@ static void test_find(void **state)
     assert_int_equal(rows, form_count());
     assert_null(form_first(BLOCK_NONE));
     assert_null(form_first(BLOCK_RESULTS));
-    assert_true(block_has_head(BLOCK_PLAN, TEXT("lawn")));
-    assert_false(block_has_head(BLOCK_PLAN, TEXT("law")));
-    assert_false(block_has_head(BLOCK_PLAN, TEXT("lawns")));
-    assert_false(block_has_head(BLOCK_PLAN, TEXT("Lawn")));
-    assert_false(block_has_head(BLOCK_PLAN, TEXT("")));
+    assert_non_null(form_find(BLOCK_PLAN, TEXT("lawn")));
+    assert_null(form_find(BLOCK_PLAN, TEXT("law")));
+    assert_null(form_find(BLOCK_PLAN, TEXT("lawns")));
+    assert_null(form_find(BLOCK_PLAN, TEXT("Lawn")));
+    assert_null(form_find(BLOCK_PLAN, TEXT("")));
     assert_int_equal(block_kind_of(BLOCK_PLAN, TEXT("lawn"), TEXT("{")), BLOCK_LAWN);
     assert_int_equal(block_kind_of(BLOCK_SOIL_TEST, TEXT("results"), TEXT("{")), BLOCK_RESULTS);
     assert_int_equal(block_kind_of(BLOCK_SOIL_TEST, TEXT("results"), TEXT("from")), BLOCK_SOIL_FILE);
