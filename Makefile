@@ -132,7 +132,7 @@ help:
 $(BUILD)/gen/%.c: %.re
 	@mkdir -p $(@D)
 	$(call say,re2c,$<)
-	$(Q)re2c -W $(WERROR) -b -i --no-generation-date --no-version --depfile $(@:.c=.d) -o $@ $<
+	$(Q)re2c -W $(WERROR) -i --case-ranges --no-generation-date --no-version --depfile $(@:.c=.d) -o $@ $<
 
 $(BUILD)/gen/%.c $(BUILD)/gen/%.h &: %.y
 	@mkdir -p $(@D)
