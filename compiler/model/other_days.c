@@ -15,6 +15,17 @@ static const char *season_year(const struct matcher *matcher)
 
 enum { COMMON_YEAR = 2001 };
 
+/* The 29th of a February where the season has it: in a year without one a plan's own window cannot end
+ * there. */
+static int last_of_month(const struct matcher *matcher, int month)
+{
+    const struct model *model = matcher->model;
+    int year = model->has_season ? date_of_day(model->season_last).year : COMMON_YEAR;
+    day_number last = day_of_date((struct civil_date){year, month, days_in_month(year, month)});
+    bool held = model->has_season && model->season_first <= last && last <= model->season_last;
+    return days_in_month(held ? year : COMMON_YEAR, month);
+}
+
 bool nearly_at(const struct matcher *matcher, uint32_t at)
 {
     static const char *const words[] = {"about", "approx", "approximately", "around", "circa", "roughly"};
@@ -132,7 +143,7 @@ bool whole_month(const struct matcher *matcher, uint32_t at, int way, struct rew
         return false;
     *rewriting =
         (struct rewriting){match_place(matcher, at, word + 1),
-                           window_of(matcher, "between ", month, 1, month, days_in_month(COMMON_YEAR, month)),
+                           window_of(matcher, "between ", month, 1, month, last_of_month(matcher, month)),
                            way ? "is not a day" : NULL, NULL};
     return true;
 }
@@ -157,7 +168,7 @@ bool part_of_month(const struct matcher *matcher, uint32_t at, int way, struct r
         int month = name.length ? month_of_text(name) : word.length == length ? month_at(matcher, next) : 0;
         if (!month)
             continue;
-        int most = days_in_month(COMMON_YEAR, month);
+        int most = last_of_month(matcher, month);
         *rewriting = (struct rewriting){match_place(matcher, at, name.length ? at + 1 : next + 1),
                                         window_of(matcher, "between ", month, parts[i].first, month,
                                                   parts[i].last < most ? parts[i].last : most),
@@ -258,7 +269,7 @@ bool month_to_month(const struct matcher *matcher, uint32_t at, int way, struct 
                    (match_word(matcher, at - 1, "between") || match_word(matcher, at - 1, "from"));
     *rewriting = (struct rewriting){
         match_place(matcher, at, end),
-        window_of(matcher, between ? "" : "between ", first, 1, last, days_in_month(COMMON_YEAR, last)), NULL,
+        window_of(matcher, between ? "" : "between ", first, 1, last, last_of_month(matcher, last)), NULL,
         NULL};
     return true;
 }
