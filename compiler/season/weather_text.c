@@ -63,11 +63,15 @@ const char *weather_text(struct arena *arena, const struct model *model,
         [WEATHER_LOW] = {"a low of", "a mean low of"},
         [WEATHER_MEAN] = {"a mean of", "a mean of"},
         [WEATHER_SOIL] = {"a soil temperature of", "a mean soil temperature of"}};
+    struct buffer text = {.arena = arena};
     if (condition->quantity == WEATHER_RAIN)
-        return text_format(arena, "%s of rain%s%s%s %s", display_depth(arena, model, value),
-                           condition->way == WAY_EACH && *span ? " in a day" : "", span, estimated, origin);
-    return text_format(arena, "%s %s%s%s %s", quantities[condition->quantity][condition->way == WAY_MEAN],
-                       display_of(arena, model, QUANTITY_TEMPERATURE, value, NULL), span, estimated, origin);
+        buffer_format(&text, "%s of rain%s", display_depth(arena, model, value),
+                      condition->way == WAY_EACH && *span ? " in a day" : "");
+    else
+        buffer_format(&text, "%s %s", quantities[condition->quantity][condition->way == WAY_MEAN],
+                      display_of(arena, model, QUANTITY_TEMPERATURE, value, NULL));
+    buffer_format(&text, "%s%s %s", span, estimated, origin);
+    return buffer_string(&text);
 }
 
 const char *weather_text_on(struct arena *arena, const struct model *model,
