@@ -77,7 +77,8 @@ uint32_t tokens_width(const struct tokens *tokens, uint32_t first, uint32_t end)
  * blanks. */
 void lines_print(const struct lines *lines, struct buffer *out)
 {
-    for (const struct line *line = lines->items; line < lines->items + lines->count; line++) {
+    for (size_t at = 0; at < lines->count; at++) {
+        const struct line *line = &lines->items[at];
         uint32_t column = line->margin;
         if (line->cell_count)
             buffer_repeat(out, ' ', line->margin);

@@ -189,10 +189,12 @@ enum prill_status plan_result(const struct call *call, const struct prill_option
         }
     }
     enum prill_status status = plan_compile(call, call->operands[0], &own, &compilation);
+    /* What is remarked on the earlier edition; printing the reports may put another reason in its place. */
+    const char *remark = status == PRILL_FINE ? prill_reason(compilation) : "";
     if (status == PRILL_FINE && wanted->reports)
         plan_reports(call, compilation);
-    if (status == PRILL_FINE && *prill_reason(compilation))
-        message_print("%s: %s", own.earlier, prill_reason(compilation));
+    if (*remark)
+        message_print("%s: %s", own.earlier, remark);
     if (status == PRILL_FINE) {
         size_t length;
         const char *text = prill_result(compilation, call->command->name, wanted->form, name, &length);

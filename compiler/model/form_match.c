@@ -172,12 +172,12 @@ static const struct part *take_apart(struct arena *arena, const char *pattern)
 
 /* The forms of a first word, none of no word. They are kept by its first letter, its last and its length,
  * which hardly two words of a block have in common. */
-static const struct head *forms_of(const struct matcher *matcher, struct text word)
+static struct head forms_of(const struct matcher *matcher, struct text word)
 {
     static const struct head none = {.first = SIZE_MAX};
     struct model *model = matcher->model;
     if (!word.length)
-        return &none;
+        return none;
     if (!model->patterns) {
         model->patterns = ARENA_NEW(arena_scratch(model->arena), struct patterns);
         model->patterns->parts = ARENA_ARRAY(arena_scratch(model->arena), form_count(), const struct part *);
@@ -186,14 +186,14 @@ static const struct head *forms_of(const struct matcher *matcher, struct text wo
                  word.length * 7 + (size_t)matcher->block * 13;
     struct head *head = &model->patterns->heads[sum % HEADS];
     if (head->block == matcher->block && text_equal(head->word, word))
-        return head;
+        return *head;
     *head = (struct head){matcher->block, word, none.first, none.end};
     const struct form *form = form_find(matcher->block, word);
     if (form)
         head->first = head->end = (size_t)(form - form_at(0));
     for (; form && form_begins(form, word); form = form_next(form))
         head->end++;
-    return head;
+    return *head;
 }
 
 /* The parts of a pattern up to its end, or to that of an option. A value keeps its slot's name: readers ask
@@ -282,16 +282,16 @@ static void take_standing(struct matcher *matcher, bool continued, struct clause
 
 /* The forms that stand for others, or those that do not: of the clause's first word, and of the word before a
  * comma that it may go on with, which is then left out; in the order of the table. */
-static bool match_forms(struct matcher *matcher, bool others, const struct head *const heads[2], uint32_t *at,
+static bool match_forms(struct matcher *matcher, bool others, const struct head heads[2], uint32_t *at,
                         struct clause *clause)
 {
     size_t spellings = matcher->spellings.count;
-    size_t first = heads[0]->first < heads[1]->first ? heads[0]->first : heads[1]->first;
-    size_t end = heads[0]->end > heads[1]->end ? heads[0]->end : heads[1]->end;
+    size_t first = heads[0].first < heads[1].first ? heads[0].first : heads[1].first;
+    size_t end = heads[0].end > heads[1].end ? heads[0].end : heads[1].end;
     for (size_t index = first; index < end; index++) {
         const struct form *form = form_at(index);
         for (int left_out = 0; left_out < 2 && (form->stands_for != NULL) == others; left_out++) {
-            const struct head *head = heads[left_out];
+            const struct head *head = &heads[left_out];
             if (index < head->first || index >= head->end ||
                 (left_out && form_declares(form) && !matcher->guessed))
                 continue;
@@ -328,7 +328,7 @@ bool match_clause(struct matcher *matcher, uint32_t *at, struct text continued, 
     if (matcher->failure.token < *at) /* what comes before has not been tried further than this */
         failure_begin(&matcher->failure, *at);
     bool word = match_kind(matcher, *at) == TOKEN_WORD;
-    const struct head *const heads[2] = {
+    const struct head heads[2] = {
         forms_of(matcher, word ? token_text(&matcher->tree->tokens, *at) : (struct text){0}),
         forms_of(matcher, continued)};
     if (match_forms(matcher, false, heads, at, clause))

@@ -191,7 +191,7 @@ bool week_of_month(const struct matcher *matcher, uint32_t at, int way, struct r
         week = match_word(matcher, count, counts[i]) ? i + 1 : week;
     uint32_t word = count + 1 + number, month_word = word + 1 + match_word(matcher, word + 1, "of");
     int month = month_at(matcher, month_word);
-    int most = month ? days_in_month(COMMON_YEAR, month) : 0;
+    int most = month ? last_of_month(matcher, month) : 0;
     bool last = match_word(matcher, count, "last");
     if (!month || !match_word(matcher, word, "week") || !(last || (week >= 1 && week <= 4)))
         return false;

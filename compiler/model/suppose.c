@@ -19,13 +19,16 @@ const char *model_suppose(struct model *model, const char *what, const char *day
     for (; end > 0 && name.start[end - 1] >= '0' && name.start[end - 1] <= '9' && place <= 100000;
          place *= 10)
         value += place * (name.start[--end] - '0');
-    if (end < name.length && end > 0 && name.start[end - 1] == ':' && value) {
-        supposed->time = value;
-        name.length = end - 1;
+    bool counted = end < name.length && end > 0 && name.start[end - 1] == ':' && value;
+    for (int cut = 0; cut <= counted && !supposed->treatment; cut++) {
+        if (cut) { /* a name of its own may end so, too */
+            supposed->time = value;
+            name.length = end - 1;
+        }
+        for (size_t i = 0; i < model->treatments.count && !supposed->treatment; i++)
+            if (text_equal(model->treatments.items[i]->symbol.name->text, name))
+                supposed->treatment = model->treatments.items[i];
     }
-    for (size_t i = 0; i < model->treatments.count && !supposed->treatment; i++)
-        if (text_equal(model->treatments.items[i]->symbol.name->text, name))
-            supposed->treatment = model->treatments.items[i];
     if (!supposed->treatment) {
         struct text near = symbol_nearest(model, SYMBOL_TREATMENT, name, NULL);
         const char *none = text_format(model->arena, "the plan has no treatment called %s", what);

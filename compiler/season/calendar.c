@@ -11,9 +11,11 @@ void calendar_make(struct season *season, const struct dating *dating)
     size_t count = season->occurrences.count, relations = dating->relations.count;
     VECTOR(struct precedence) pairs = {0};
     for (size_t i = 0; i < relations + dating->orders.count; i++) {
-        const struct relation *relation = &dating->relations.items[i];
-        struct precedence order = i < relations ? (struct precedence){relation->early, relation->late}
-                                                : dating->orders.items[i - relations];
+        struct precedence order;
+        if (i < relations)
+            order = (struct precedence){dating->relations.items[i].early, dating->relations.items[i].late};
+        else
+            order = dating->orders.items[i - relations];
         const struct occurrence *early = &season->occurrences.items[order.before];
         const struct occurrence *late = &season->occurrences.items[order.after];
         if (early->dated && late->dated && early->day == late->day)

@@ -143,7 +143,8 @@ void waits_make(struct dating *dating)
     /* Once it is known how many there are, so that no room is left idle. */
     struct timetable_edge *edges =
         ARENA_ARRAY(dating->arena, dating->first_wait + kept, struct timetable_edge);
-    memcpy(edges, dating->edges.items, dating->first_wait * sizeof *edges);
+    if (dating->first_wait)
+        memcpy(edges, dating->edges.items, dating->first_wait * sizeof *edges);
     dating->waits = ARENA_ARRAY(dating->arena, kept, struct wait);
     for (size_t i = 0; i < kept; i++) {
         edges[dating->first_wait + i] = chosen[i].edge;

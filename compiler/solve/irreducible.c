@@ -28,14 +28,14 @@ void contradictions_find(const struct question *question, struct rates_answer *m
     size_t count = question->causes.count;
     problem_allow(problem, problem_work(problem));
     for (uint32_t at = 0; at < problem->plots.count && !problem_tired(problem); at++) {
-        struct filter filter = {question, &problem->plots.items[at],
-                                ARENA_ARRAY(question->arena, count, bool)};
-        struct contradiction found = {.zone = question->places.items[at].zone,
-                                      .causes = ARENA_ARRAY(question->arena, count, const struct cause *),
-                                      .eased = ARENA_ARRAY(question->arena, count, double)};
+        struct filter filter = {question, &problem->plots.items[at], NULL};
         struct contradiction *same = NULL;
         if (alike[at] != at || fits(&filter))
             continue;
+        filter.dropped = ARENA_ARRAY(question->arena, count, bool);
+        struct contradiction found = {.zone = question->places.items[at].zone,
+                                      .causes = ARENA_ARRAY(question->arena, count, const struct cause *),
+                                      .eased = ARENA_ARRAY(question->arena, count, double)};
 
         /* What the correction requires stays longest, then what its plan says, before what labels and the
          * library say. */

@@ -79,7 +79,6 @@ void plot_closings(struct question *question, uint32_t at);
 const struct slot *choice_slot(const struct question *question, const struct choice *choice);
 day_number choice_day(const struct question *question, const struct choice *choice);
 const struct product *choice_product(const struct question *question, const struct choice *choice);
-bool occurrence_treats(const struct occurrence *occurrence, const struct zone *zone);
 
 /* kg/m2 of the element that the zone gets within these days besides. */
 double facts_sum(const struct plot_place *place, day_number first, day_number last, enum nutrient nutrient);
