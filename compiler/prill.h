@@ -54,13 +54,13 @@ enum prill_status {
 
 /* The text of a file in the client's place, such as one that an editor has open and not saved; NULL to have
  * it read from the disk. `path` is the plan's own, or that of a file the plan names, below the plan's folder.
- * The text is copied before the next call. Called within prill_compile and prill_reads_file only, in their
- * thread; it must return. */
+ * The text is copied before the next call. Called within prill_compile, prill_reads_file and
+ * prill_document_compilation only, in their thread; it must return. */
 typedef const char *prill_read_file(void *reader, const char *path, size_t *length);
 
 /* Called as the `number`th of `count` questions that the plan leaves to the compiler is begun (a `correct`, a
- * `match` or a time of one, a `blend`): some take long. Called within prill_compile only, in its thread; it
- * must return. */
+ * `match` or a time of one, a `blend`): some take long. Called within prill_compile and
+ * prill_document_compilation only, in their thread; it must return. */
 typedef void prill_question(void *watcher, size_t number, size_t count);
 
 /* What a plan is compiled with. Members of 0 and NULL are the usual: set `size`, and what differs. Nothing of
@@ -212,9 +212,9 @@ PRILL_API const char *prill_late(struct prill_compilation *compilation, struct p
 struct prill_document;
 
 /* Begins with `options->text`, or with nothing where that is NULL; `path` and the other options as for
- * prill_compile, for each time it is compiled. All is copied, but what `reader` points to, which must live
- * on. PRILL_BAD_CALL without a path, for options of an unknown size and for a text of more than 120 MiB,
- * PRILL_SYSTEM_FAILED where memory ran out; `*document` is NULL then. */
+ * prill_compile, for each time it is compiled. All is copied, but what `reader` and `watcher` point to,
+ * which must live on. PRILL_BAD_CALL without a path, for options of an unknown size and for a text of more
+ * than 120 MiB, PRILL_SYSTEM_FAILED where memory ran out; `*document` is NULL then. */
 PRILL_API enum prill_status prill_document_open(const char *path, const struct prill_options *options,
                                                 struct prill_document **document);
 

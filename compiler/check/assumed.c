@@ -215,7 +215,7 @@ static struct report *tell_unmet(struct checking *checking, const struct instanc
 }
 
 /* Asked at the season's end, of zones that get something: a plan that only reads its soil tests is not done.
- * What the lawn states for a year without a test is no need that one shows. */
+ * A year's figure that the lawn states without a test counts only where a test is read. */
 void check_needs_met(struct checking *checking)
 {
     const struct model *model = checking->model;

@@ -86,7 +86,7 @@ static struct report *tell_untested(struct checking *checking, const struct inst
 }
 
 /* Where a limit requires a need, no-need says the same of a zone without a test. Phosphate comes before
- * potash: one report a zone, at the first product that is no mere trace of it. */
+ * potash: one report a zone, at the first product that brings more than a trace. */
 void check_untested(struct checking *checking)
 {
     const struct model *model = checking->model;

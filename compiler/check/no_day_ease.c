@@ -132,7 +132,7 @@ struct way way_out(struct checking *checking, uint32_t index, uint32_t others)
             every = &last->treatment->whens.items[i];
     const char *ways[3];
     size_t count = 0;
-    /* How many of a stated count of times have their day; 0 where that is no way out. */
+    /* How many of a stated count of times have their day; 0 where fewer times would not help. */
     uint32_t times = every && every->times && last->time > 1 ? (uint32_t)last->time - 1 : 0;
     bool *keep = ARENA_ARRAY(checking->arena, season->question.node_count, bool);
     if (times && (!keep_fewer(checking, index, times, keep) ||

@@ -74,9 +74,9 @@ static struct report *tell_surplus(struct checking *checking, const struct insta
     return report;
 }
 
-/* The first time it is so for each test: once as done, once as planned. Whether the application leaves more
- * on the zone than the need and what cannot be told from it; under a limit a need of nothing is another
- * check's. Zones of one soil test share what is told of them. */
+/* For each test the first application that leaves more on the zone than it needs, beyond what a test can
+ * tell apart: once as done, once as planned. Under a limit a need of nothing belongs to another check. Zones
+ * of one soil test share a report. */
 static void check_zone_surplus(struct checking *checking, struct gathering *gathering,
                                const struct ledger *ledger, const struct nutrient_form *form,
                                const struct limit *limit)
@@ -121,8 +121,8 @@ static void check_zone_surplus(struct checking *checking, struct gathering *gath
     }
 }
 
-/* Nutrients that soil keeps are checked even where no limit requires a need; what no test of the zone speaks
- * of is no surplus. */
+/* Nutrients that soil keeps are checked even where no limit requires a need, but only those that a test of
+ * the zone read. */
 void check_surplus(struct checking *checking)
 {
     struct gathering gathering = {.groups = {0}};

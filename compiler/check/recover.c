@@ -118,8 +118,7 @@ void note_recovery(struct checking *checking, struct report *report, const struc
 {
     struct reports *reports = checking->model->reports;
     const struct season *season = checking->season;
-    /* An error until the record itself owns up to it: the season is not dated on what nobody has looked at.
-     */
+    /* An error until the record says `admit` and why: dates would follow from what nobody has looked at. */
     bool open = report->severity >= SEVERITY_ERROR && !report->allowed_because;
     if (open && record && record->admitted) {
         report_soften(reports, report);

@@ -40,8 +40,8 @@ static void check_region(const struct fit *fit, const struct symbol *scale, cons
                 "if that is where it lies, write in the lawn: region %s", name_string(region));
 }
 
-/* The test's scales and lime table on each of its lawns: region, grass, texture. A lawn that comes again is
- * not told again. */
+/* The test's scales and lime table on each of its lawns: region, grass, texture. Each lawn is looked at
+ * once. */
 void check_scales_fit(struct checking *checking, const struct soil_test *test)
 {
     struct arena *arena = checking->arena;

@@ -320,7 +320,7 @@ static void check_visits_order(struct checking *checking, const struct limit *li
     }
 }
 
-/* ---- all of limits ---- */
+/* ---- all of them ---- */
 
 /* Waits of one nutrient, then those between two kinds, and how these are to follow each other. */
 void check_waits(struct checking *checking)

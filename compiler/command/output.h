@@ -8,7 +8,7 @@
 enum prill_status output_print(const char *text, size_t length);
 
 /* Into a file, which afterwards holds either all of it or what it held before: written beside it, then
- * renamed. So it is also where the machine stops: the bytes are on the disk before the name is theirs. A
+ * renamed. That holds even if the machine stops: the bytes are on the disk before the name is theirs. A
  * device or pipe is written as it is. Follows symbolic links; keeps the mode of a file that is there. */
 enum prill_status output_write(const char *path, const char *text, size_t length);
 

@@ -18,7 +18,8 @@ struct progress {
     pthread_t thread;
 };
 
-/* "3 of 40 files"; of no files, and as soon as a plan that is watched has some, "question 3 of 12". */
+/* "3 of 40 files", or "question 3 of 12" once a plan that is watched has a question; before that, with 0
+ * files, nothing. */
 void progress_begin(struct progress *progress, int files);
 void progress_end(struct progress *progress);
 

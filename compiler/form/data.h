@@ -7,7 +7,7 @@
 #include "compiler/model/display.h"
 #include "compiler/model/model.h"
 
-/* An object or a list that is being filled. It may be until something else is put into what holds it
+/* An object or a list that is being filled: that may go on until something else is put into what holds it
  * (asserted). */
 struct data {
     struct arena *arena; /* for the texts that its values take on the way, and what it holds */

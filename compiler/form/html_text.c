@@ -52,8 +52,9 @@ void html_sentence(struct buffer *out, const char *text)
             taken = shown.length + 2;
             element = "code";
         } else if (day.length == DAY_LENGTH && (text == start || strchr(" (", text[-1])) &&
-                   strchr(" ,.;:)", text[DAY_LENGTH]) && date_of_text(day, &date)) {
-            shown = day; /* strchr finds the end, too */
+                   strchr(" ,.;:)", text[DAY_LENGTH]) && /* the end, too */
+                   date_of_text(day, &date)) {
+            shown = day;
             taken = DAY_LENGTH;
             element = "time";
         }

@@ -17,8 +17,8 @@ struct ics_event {
 };
 
 /* What stands before the events, the events in any number, what stands after them: `empty` says that there
- * were none. An empty name or description is left out. When memory is refused they leave
- * through the arena of `out`. */
+ * were none. An empty name or description is left out. When memory is refused they leave through the arena
+ * of `out`. */
 void ics_begin(struct buffer *out, const char *name, const char *description);
 void ics_add(struct buffer *out, const struct ics_event *event);
 void ics_end(struct buffer *out, bool empty);

@@ -21,10 +21,9 @@ struct printing {
 
 /* A link as it is stays one: <https://...>. Nothing else needs to be one, and in it nothing may be escaped
  * (CommonMark, 6.5). A backslash before whatever could begin a construct: inside a line (CommonMark, 2.4 and
- * 6; tables; `~` and
- * `$` of GitHub), and at its beginning a heading, a list item, a number with its point (4.1 to 5.3). What is
- * between two backquotes stays so, as code, in which nothing is read; but not in a cell, where a bar would
- * end it. */
+ * 6; tables; `~` and `$` of GitHub), and at its beginning a heading, a list item, a number with its point
+ * (4.1 to 5.3). What is between two backquotes stays so, as code, in which nothing is read; but not in a
+ * cell, where a bar would end it. */
 static void words_add(struct buffer *out, const char *text, bool cell)
 {
     struct buffer shown = {.arena = out->arena};

@@ -274,7 +274,7 @@ static uint32_t saying_end(const struct matcher *matcher, const struct saying *s
     return at;
 }
 
-/* Either a notation of writing, found by its own function, or a saying with the words that it stands for.
+/* Either a notation, found by its own function, or a saying with the words that it stands for.
  * What lacks something covers the place where the clause failed: where it goes on, its author said more. */
 static bool is_met(const struct search *search, uint32_t at, struct rewriting *rewriting)
 {

@@ -56,8 +56,8 @@ bool slot_read_words(struct matcher *matcher, const struct slot_type *type, uint
                      struct value *value);
 bool slot_read_choice(struct matcher *matcher, struct text words, uint32_t *at, struct value *value);
 
-/* Plain numbers (slot_number.c). A setting is a mark of a dial: value->number is NAN where
- * it is a letter or quoted text. A percentage is a fraction in value->number. */
+/* Plain numbers (slot_number.c). A setting is a mark of a dial: value->number is NAN where it is a letter or
+ * quoted text. A percentage is a fraction in value->number. */
 bool slot_read_number(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                       struct value *value);
 bool slot_read_setting(struct matcher *matcher, const struct slot_type *type, uint32_t *at,

@@ -6,6 +6,11 @@
 #include <stddef.h>
 #include <string.h>
 
+struct other_name {
+    const struct name *grass;
+    struct text also;
+};
+
 struct symbols {
     struct arena *arena;
     struct {
@@ -20,6 +25,9 @@ struct symbols {
     bool *lost;           /* by the name's id */
     size_t lost_capacity;
     bool file_lost; /* with whatever names were in it */
+    /* What people elsewhere call the library's grasses; read when first asked for. */
+    VECTOR(struct other_name) others;
+    bool others_read;
 };
 
 static const char *const phrases[SYMBOL_KIND_COUNT] = {
@@ -250,9 +258,10 @@ struct text symbol_nearest(struct model *model, enum symbol_kind kind, struct te
  * their other names. */
 static const struct name *grass_elsewhere(struct model *model, struct text wanted, struct text here)
 {
-    for (size_t i = 0; i < embedded_entry_count; i++) {
+    struct symbols *symbols = model->symbols;
+    for (size_t i = 0; i < embedded_entry_count && !symbols->others_read; i++) {
         const struct embedded_entry *entry = &embedded_entries[i];
-        if (strcmp(entry->word, "grass") != 0 || text_is(here, entry->name))
+        if (strcmp(entry->word, "grass") != 0)
             continue;
         struct arena *arena = arena_scratch(model->arena);
         struct text text = {(const char *)embedded_files[entry->file].bytes + entry->start,
@@ -274,14 +283,23 @@ static const struct name *grass_elsewhere(struct model *model, struct text wante
             for (uint32_t at = match_skip(&matcher, next->first); match_clause(&matcher, &at, head, &clause);
                  at = match_next(&matcher, at)) {
                 bool also = clause.form->field.offset == offsetof(struct grass, also);
-                for (size_t j = 0; also && j < values->count; j++)
-                    if (text_distance(values->items[j].text, wanted) == 0)
-                        return name_intern(model->names, text_of(entry->name));
+                for (size_t j = 0; also && j < values->count; j++) {
+                    const struct name *name = name_intern(model->names, text_of(entry->name));
+                    const char *other = text_string(symbols->arena, values->items[j].text);
+                    struct other_name called = {name, text_of(other)};
+                    VECTOR_PUSH(symbols->arena, &symbols->others, called);
+                }
                 head = form_head(clause.form);
                 if (match_kind(&matcher, at) != TOKEN_COMMA)
                     break;
             }
         }
+    }
+    symbols->others_read = true;
+    for (size_t i = 0; i < symbols->others.count; i++) {
+        const struct other_name *other = &symbols->others.items[i];
+        if (!text_equal(other->grass->text, here) && text_distance(other->also, wanted) == 0)
+            return other->grass;
     }
     return NULL;
 }

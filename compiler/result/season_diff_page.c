@@ -190,7 +190,7 @@ void compare_page(struct page *page, const struct result_input *input)
     describe_facts(page, "Products:", "", "`", &comparison->products);
     describe_cost(page, comparison);
     struct footnotes notes = {.arena = page->arena};
-    /* In full, with their sources: the days name them in few words. */
+    /* In full where they are new; those that go, in few words. One whose words change is both. */
     page_gap(page);
     if (comparison->new_cautions.count)
         page_heading(page, 0, "New cautions:");

@@ -15,7 +15,7 @@ static const uint8_t RANK_OF_BASIS[] = {
     [BASIS_UNSTATED] = 1, [BASIS_PRACTICE] = 1, [BASIS_ADVICE] = 1, [BASIS_LABEL] = 2, [BASIS_LAW] = 3};
 enum { RANK_LABEL = 2, RANK_DONE = 3 };
 
-/* Closed days where nothing else is said. */
+/* What a limit of each kind bounds: closed days where nothing else is said. */
 static const enum bound_kind BOUND_OF_LIMIT[LIMIT_KINDS] = {
     [LIMIT_WAIT] = BOUND_LIMIT_WAIT,   [LIMIT_WAIT_BETWEEN] = BOUND_LIMIT_WAIT,
     [LIMIT_FOLLOW] = BOUND_LIMIT_WAIT, [LIMIT_ORDER] = BOUND_LIMIT_WAIT,

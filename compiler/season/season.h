@@ -114,7 +114,7 @@ struct occurrence {
     VECTOR(const struct zone *)
     zones;                       /* the treatment's, or those of its share; none: work that names none */
     struct amount_list amounts;  /* by dressing (or use), then zone in the order the plan names them; a
-                  dressing  whose product holds nothing of what it is to supply has none */
+                                    dressing whose product holds nothing of what it is to supply has none */
     const struct record *record; /* of done and skipped */
     const struct when *moot;     /* its first `when` that names only what was skipped; NULL mostly */
     const struct slip *slip;     /* SLIP_UNASKED until it is asked */

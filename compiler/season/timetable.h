@@ -151,8 +151,8 @@ bool timetable_ease(struct arena *arena, const struct timetable *timetable,
                     const struct timetable_result *result, uint32_t index, const struct timetable_step *step,
                     int32_t *days);
 
-/* Solves it. A result that is all 0 is made; one that holds, where it is feasible, the days that the
- * timetable has without some of its edges, moves to where all edges have them. False where there is no
+/* Solves it. A result that is all 0 is filled; a feasible one holds the days of the timetable without some of
+ * its edges, and goes on from them to the days by all edges. False where there is no
  * solution; without `reasons`, which cost more than all else, there are no contradictions then.
  *
  * Contradictions share no node: each is found among the nodes that no earlier one names, and its causes are

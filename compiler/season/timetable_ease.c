@@ -12,9 +12,8 @@ static bool ease_within(struct arena *arena, const struct timetable *timetable, 
     if (flow_feasible(flow, variant))
         return true;
 
-    /* From this many days of easing on, the statement asks nothing any more. */
     enum timetable_kind kind = variant.ease_kind;
-    int64_t low = *days, high = 0;
+    int64_t low = *days, high = 0; /* eased by `high` days, the statement binds nothing */
     /* The outermost days that any node may have: an edge longer than between them binds nothing. */
     int64_t lowest = part->first, highest = part->last;
     for (uint32_t i = 0; i < part->node_count; i++) {

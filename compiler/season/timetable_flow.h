@@ -55,7 +55,7 @@ struct flow {
     int64_t *level;   /* by node */
     uint32_t *reason; /* by node: the edge that raised it last; TIMETABLE_NONE */
     bool bounded;     /* conditions count; otherwise only edges do, from level 0 */
-    bool rings;       /* the first pass met arcs that lead round */
+    bool rings;       /* a pass met arcs that lead round */
     size_t work;      /* arcs looked at, since the flow was made */
 
     uint8_t *state; /* where a node stands, see timetable_flow.c */

@@ -93,4 +93,6 @@ BEGIN {
     }
     if (what == "dates")
         for (i = 0; i < n; i++) print "task t" i " { when every 1 day from 2027-03-01, 700 times }"
+    if (what == "grasses")
+        for (i = 0; i < n; i++) print "lawn l" i " { grass bermuda, zone z" i " area 2000 sqft }"
 }
