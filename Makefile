@@ -119,7 +119,7 @@ help:
 	@echo 'make valgrind     unit tests and cases under valgrind'
 	@echo 'make lint         layers, tidy (clang-tidy), format-check (clang-format), analyze (gcc -fanalyzer)'
 	@echo 'make fuzz         each fuzz target, and slips and rounding, for FUZZ_SECONDS=$(FUZZ_SECONDS)'
-	@echo 'make bench        measure the speed beside its goals, eight minutes; make bench BENCH=short: under one'
+	@echo 'make bench        measure the speed beside its goals, six minutes; make bench BENCH=short: under one'
 	@echo 'make reproducible build twice in different folders and compare'
 	@echo 'make docs         write the documents that show the program'"'"'s tables; make docs-check: whether they are so'
 	@echo 'make install      into PREFIX=$(PREFIX) below DESTDIR; make uninstall takes it away again'
