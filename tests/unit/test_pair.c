@@ -1,6 +1,6 @@
 /* Calls of the library beside a plan's own: a day to look from, an edition before, a day supposed, two plans;
  * and that each has a way out when memory ends. */
-#include "compiler/prill.h"
+#include "tests/unit/client_calls.h"
 #include "tests/unit/ending_memory.h"
 
 #include <setjmp.h>
@@ -27,13 +27,6 @@ static const char old_text[] = PLAN("1", "Apr 10 and Apr 30", TEST);
 static const char new_text[] = PLAN("2", "Apr 12 and Apr 30", "");
 static const char bad_text[] = PLAN("2", "Apr 12 and Apr 30", "nonsense\n");
 
-/* A plan in memory, and no file. */
-static struct prill_options options_of(const char *text)
-{
-    return (struct prill_options){
-        .size = sizeof(struct prill_options), .text = text, .text_length = strlen(text), .sealed = true};
-}
-
 static struct prill_compilation *compiled_with(struct prill_options options, enum prill_status status)
 {
     struct prill_compilation *compilation;
@@ -44,12 +37,12 @@ static struct prill_compilation *compiled_with(struct prill_options options, enu
 
 static struct prill_compilation *compiled(const char *text)
 {
-    return compiled_with(options_of(text), text == bad_text ? PRILL_PLAN_HAS_ERRORS : PRILL_FINE);
+    return compiled_with(client_options(text), text == bad_text ? PRILL_PLAN_HAS_ERRORS : PRILL_FINE);
 }
 
 static struct prill_compilation *compiled_on(const char *text, const char *day, enum prill_status status)
 {
-    struct prill_options options = options_of(text);
+    struct prill_options options = client_options(text);
     options.day = day;
     return compiled_with(options, status);
 }
@@ -57,7 +50,7 @@ static struct prill_compilation *compiled_on(const char *text, const char *day, 
 static struct prill_compilation *compiled_after(const char *text, const char *earlier,
                                                 enum prill_status status)
 {
-    struct prill_options options = options_of(text);
+    struct prill_options options = client_options(text);
     options.earlier = earlier;
     return compiled_with(options, status);
 }
@@ -198,7 +191,7 @@ static void test_earlier(void **state)
 static void assert_late(const char *what, const char *day, enum prill_status status, const char *words)
 {
     struct prill_compilation *compilation = compiled(old_text), *late;
-    struct prill_options options = options_of(old_text);
+    struct prill_options options = client_options(old_text);
     size_t length;
     options.late = what;
     options.late_day = day;
@@ -276,7 +269,7 @@ static const char *ask_compare(struct prill_compilation *old, struct prill_compi
 static const char *ask_late(struct prill_compilation *old, struct prill_compilation *new)
 {
     struct prill_compilation *late;
-    struct prill_options options = options_of(old_text);
+    struct prill_options options = client_options(old_text);
     (void)new;
     options.late = "feed";
     options.late_day = "2027-04-24";
@@ -289,7 +282,7 @@ static const char *ask_late(struct prill_compilation *old, struct prill_compilat
 static const char *ask_options(struct prill_compilation *old, struct prill_compilation *new)
 {
     struct prill_compilation *compilation;
-    struct prill_options options = options_of(new_text);
+    struct prill_options options = client_options(new_text);
     (void)old;
     (void)new;
     options.day = "2027-05-01";
@@ -304,7 +297,7 @@ static const char *ask_options(struct prill_compilation *old, struct prill_compi
 static const char *ask_reports(struct prill_compilation *old, struct prill_compilation *new)
 {
     struct prill_compilation *compilation;
-    struct prill_options options = options_of(bad_text);
+    struct prill_options options = client_options(bad_text);
     (void)old;
     (void)new;
     prill_compile("lawn.prill", &options, &compilation);
