@@ -2,7 +2,6 @@
 #include "compiler/command/output.h"
 #include "compiler/command/plan.h"
 
-#include <stdio.h>
 #include <string.h>
 #include <sys/stat.h>
 

@@ -10,7 +10,6 @@
 #include <ctype.h>
 #include <errno.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 /* ---- pieces ---- */

@@ -2,9 +2,6 @@
 #include "compiler/command/print.h"
 #include "compiler/form/paragraph.h"
 
-#include <stdio.h>
-#include <string.h>
-
 enum { COMMAND_CELLS = 24, OPTION_CELLS = 33 };
 
 /* "  name      what it does", with further lines under the first. */

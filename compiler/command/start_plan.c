@@ -4,7 +4,6 @@
 #include "compiler/command/output.h"
 #include "compiler/command/plan.h"
 
-#include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>

@@ -8,7 +8,6 @@
 #include "compiler/result/limits_followed.h"
 #include "compiler/form/data.h"
 #include "compiler/result/plan_facts.h"
-#include "compiler/result/plan_notes.h"
 #include "compiler/result/work.h"
 
 /* What the document is made of. */

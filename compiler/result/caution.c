@@ -1,6 +1,5 @@
 #include "compiler/result/caution.h"
 
-#include "compiler/form/paragraph.h"
 #include "compiler/model/product.h"
 #include "compiler/result/plan_notes.h"
 

@@ -1,9 +1,7 @@
 /* Corrections and blends: what was asked, how that was found, and the sum of what was chosen. */
-#include "compiler/model/tolerance.h"
 #include "compiler/result/explanation.h"
 #include "compiler/result/need_text.h"
 #include "compiler/result/rates.h"
-#include "compiler/result/plan_notes.h"
 
 static const char *rate_of(struct explanation *explanation, double element, const struct nutrient_form *form)
 {

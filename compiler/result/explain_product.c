@@ -2,7 +2,6 @@
  */
 #include "compiler/result/caution.h"
 #include "compiler/result/explanation.h"
-#include "compiler/result/nutrient_text.h"
 #include "compiler/season/acid.h"
 
 /* "20% P2O5 x 0.4364 = 8.728% P" where the bag states an oxide; then how much of the N is slow. */

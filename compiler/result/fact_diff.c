@@ -138,12 +138,3 @@ struct fact_changes facts_compare(struct arena *arena, const struct facts *old, 
         }
     return changes;
 }
-
-const char *fact_change_words(struct arena *arena, const struct fact_change *change)
-{
-    if (!change->old)
-        return text_format(arena, "%s, added", change->new->words);
-    if (!change->new)
-        return text_format(arena, "removed, was %s", change->old->words);
-    return text_format(arena, "%s, was %s", change->new->words, change->old->words);
-}

@@ -34,7 +34,4 @@ struct fact_changes {
 /* In the order of the new facts, then what only the old ones have, in theirs. It points into both. */
 struct fact_changes facts_compare(struct arena *arena, const struct facts *old, const struct facts *new);
 
-/* "1200 sqft, was 1000 sqft"; "1200 sqft, added"; "removed, was 1000 sqft" */
-const char *fact_change_words(struct arena *arena, const struct fact_change *change);
-
 #endif

@@ -1,6 +1,5 @@
 #include "compiler/result/footnote.h"
 
-#include "compiler/form/page_text.h"
 #include "compiler/result/plan_notes.h"
 
 const char *footnote_mark(struct footnotes *notes, const struct source_entry *source)

@@ -100,8 +100,9 @@ static const char *years_words(const struct need_words *words, const struct zone
     return need->years > 1 ? text_format(words->arena, "in %d years", need->years) : "a year";
 }
 
-/* A need of the use that the season's own N makes is of its days; every other is of a year. */
-const char *need_span(const struct need_words *words, const struct zone_need *need)
+/* "a year", "in 2 years", "this season", "in that time" (until the next test). A need of the use that the
+ * season's own N makes is of its days; every other is of a year. */
+static const char *need_span(const struct need_words *words, const struct zone_need *need)
 {
     if (need->rule == NEED_BY_LIME)
         return "once";

@@ -35,9 +35,6 @@ const char *need_cell(const struct need_words *words, const struct zone_need *ne
 /* "needs 0.92 lb P2O5 per 1000 sqft a year", "needs none", "low; how much it needs is not known". */
 const char *need_sentence(const struct need_words *words, const struct zone_need *need);
 
-/* What the need is of: "a year", "in 2 years", "this season", "in that time" (until the next test). */
-const char *need_span(const struct need_words *words, const struct zone_need *need);
-
 /* How the need was found, or what was lacking and which statement would help; "" where nothing is to be said.
  * `brief` leaves out what need_layer and need_nitrogen tell. */
 const char *need_reason(const struct need_words *words, const struct zone_need *need, bool brief);

@@ -5,7 +5,6 @@
 #include "compiler/result/needs.h"
 #include "compiler/form/data.h"
 #include "compiler/result/need_once.h"
-#include "compiler/result/plan_notes.h"
 #include "compiler/season/scale_offer.h"
 
 struct document {

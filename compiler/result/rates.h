@@ -22,9 +22,8 @@ double rates_money(double value);
 /* "24-0-11" */
 const char *grade_text(struct arena *arena, const double grade[3]);
 
-/* Parts of the page: one correction or match, and questions. */
+/* Parts of the page: one correction, one blend. */
 void rates_choice_describe(struct page *page, const struct season *season, const struct rates_answer *choice);
-void rates_match_describe(struct page *page, const struct model *model, const struct match_answer *made);
 void rates_blend_describe(struct page *page, const struct model *model, struct footnotes *notes,
                           const struct blend_answer *made);
 

@@ -5,7 +5,6 @@
 #include "compiler/result/caution.h"
 #include "compiler/form/data.h"
 #include "compiler/result/rates.h"
-#include "compiler/result/plan_notes.h"
 #include "compiler/solve/cause.h"
 
 #include <math.h>

@@ -60,7 +60,7 @@ static void describe_share(struct page *page, const struct model *model, const s
 }
 
 /* Rates for any ground of the plan: a match outside of an application names no zone. */
-void rates_match_describe(struct page *page, const struct model *model, const struct match_answer *made)
+static void match_describe(struct page *page, const struct model *model, const struct match_answer *made)
 {
     struct arena *arena = page->arena;
     const struct match *match = made->match;
@@ -256,7 +256,7 @@ void rates_page(struct page *page, const struct result_input *input)
     for (size_t i = 0; i < solution->matches.count; i++) {
         page_gap(page);
         if (solution->matches.items[i].solved)
-            rates_match_describe(page, season->model, &solution->matches.items[i]);
+            match_describe(page, season->model, &solution->matches.items[i]);
     }
     for (size_t i = 0; i < solution->blends.count; i++) {
         page_gap(page);

@@ -2,7 +2,6 @@
 
 #include "compiler/form/csv_cell.h"
 #include "compiler/model/display.h"
-#include "compiler/model/measure.h"
 #include "compiler/result/caution.h"
 #include "compiler/result/fewer_packs.h"
 #include "compiler/result/result.h"

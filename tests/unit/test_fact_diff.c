@@ -10,13 +10,14 @@ static void fact_add(struct facts *facts, const char *words, const char *topic)
     VECTOR_PUSH(&arena, facts, fact);
 }
 
-/* "new words, was old words" of each change, one a line. */
+/* "new words, was old words" of each change, one a line; "-" in place of what is not there. */
 static const char *changed(const struct facts *old, const struct facts *new)
 {
     struct fact_changes changes = facts_compare(&arena, old, new);
     struct buffer out = {.arena = &arena};
     for (size_t i = 0; i < changes.count; i++)
-        buffer_format(&out, "%s\n", fact_change_words(&arena, &changes.items[i]));
+        buffer_format(&out, "%s, was %s\n", changes.items[i].new ? changes.items[i].new->words : "-",
+                      changes.items[i].old ? changes.items[i].old->words : "-");
     return buffer_string(&out);
 }
 
@@ -42,11 +43,11 @@ static void test_one_more(void **state)
     fact_add(&new, "at most 12 g N per year", "N");
     fact_add(&new, "at most 4 g N in any 30 days", "N");
     assert_string_equal(changed(&old, &new),
-                        "at most 12 g N per year, added\n"
+                        "at most 12 g N per year, was -\n"
                         "at most 4 g N in any 30 days, was at most 5 g N in any 30 days\n");
     assert_string_equal(changed(&new, &old),
                         "at most 5 g N in any 30 days, was at most 4 g N in any 30 days\n"
-                        "removed, was at most 12 g N per year\n");
+                        "-, was at most 12 g N per year\n");
 }
 
 /* A fact that has its very like is not taken by one that is only near it; nothing alike is nothing changed.

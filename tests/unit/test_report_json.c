@@ -1,6 +1,5 @@
 #include "compiler/form/report_json.h"
 
-#include "compiler/form/report_text.h"
 #include "tests/unit/made_reports.h"
 
 #include <jansson.h>
