@@ -41,7 +41,7 @@ static bool take_value(struct reader *reader, const struct option_row *row, cons
     }
     const char *value = !argument ? "" : attached ? attached : reader->words[reader->at++];
 
-    /* Of "text|json|sarif" one; if it is none, "text, json or sarif". */
+    /* One of "text|json|sarif"; what is not is answered with "text, json or sarif". */
     size_t length = 0;
     for (const char *choice = argument; !fits && *choice && length < sizeof list;) {
         size_t word = strcspn(choice, "|");
@@ -122,8 +122,8 @@ bool call_read(struct call *call, const struct command *command, const char **wo
         }
     }
     /* A call for help needs no operands. */
-    bool few = call->operand_count<command->least, many = call->operand_count> command->most;
-    if (call->values[OPTION_HELP] || (!few && !many))
+    bool few = call->operand_count < command->least;
+    if (call->values[OPTION_HELP] || (!few && call->operand_count <= command->most))
         return true;
     char usage[2 * ARGUMENT_LIMIT];
     snprintf(usage, sizeof usage, "prill %s%s%s", command->name, *command->operands ? " " : "",
