@@ -10,7 +10,7 @@
 
 /* ---- objects and lists ---- */
 
-/* Newline, blanks, and a comma before them; all that stands before a value but its key. */
+/* Newline, blanks, and a comma before them: what a value has before it, but for its key. */
 static const char line[] = ",\n                                                                ";
 
 static size_t line_length(const struct data *data, uint32_t depth)
@@ -30,7 +30,7 @@ static void close(struct data *data)
     data->out = NULL;
 }
 
-/* All that stands before a value, in one piece. */
+/* What a value has before it, in one piece. */
 static struct buffer *put(struct data *parent, const char *key)
 {
     assert(parent->out && parent->list == !key);
@@ -78,7 +78,7 @@ struct data *data_part_begin(struct arena *arena, struct buffer *out, uint32_t d
     return list;
 }
 
-/* The brackets of a part are those of the document that it will stand in. */
+/* The brackets of a part are those of the document that takes it. */
 void data_end(struct data *data)
 {
     struct buffer *out = data->out;

@@ -114,7 +114,7 @@ static void place_bytes(struct place place, uint32_t number, size_t *from, size_
         place.start >= start ? place.start - start : strspn(source_line(place.source, number).start, " \t");
 }
 
-/* The characters that stand in the window; one that is cut by its edge leaves blanks. An empty line gets no
+/* The characters in the window; one that is cut by its edge leaves blanks. An empty line gets no
  * blank after its border, so that no output line ends in one. */
 static void line_print(const struct excerpt *excerpt, uint32_t number, char border, enum tint tint,
                        const struct quote *quote)

@@ -28,7 +28,7 @@ void html_escape(struct buffer *out, struct text text)
 }
 
 /* An address is a link, without the marks of the sentence around it; what is between two backticks is code,
- * and a backtick without a second one is a backtick. A day that is no part of a word, "2027-04-17", is an
+ * and a backtick without a second one is a backtick. A day that is not part of a word, "2027-04-17", is an
  * element of its own, so that it stays on one line. */
 void html_sentence(struct buffer *out, const char *text)
 {

@@ -71,7 +71,7 @@ static size_t add_table(struct writing *writing, size_t first)
             break;
     }
     size_t *widest = ARENA_ARRAY(out->arena, columns->count, size_t);
-    /* Cells before the point of the widest number of a column, for figures that stand point below point. */
+    /* Cells before the point of the widest number of a column, so that figures are point below point. */
     for (size_t i = first; i < end; i++) {
         const struct part *row = part_at(writing, i);
         for (size_t j = 0; j < columns->count && row->columns == columns; j++) {

@@ -102,8 +102,7 @@ static void result_add(struct sarif_log *log, struct data *results, const struct
     struct data *location = source ? sarif_location_put(locations, NULL, report->place) : NULL;
     if (location && report->place_label)
         sarif_message_put(location, "message", report->place_label);
-    /* What a report says of other places stands beside its own; so does the chain of `use` that leads to it.
-     */
+    /* What a report says of other places is beside its own, and so is the chain of `use` that leads to it. */
     struct data *related = data_list(result, "relatedLocations");
     for (size_t i = 0; i < report->labels.count; i++)
         if (report->labels.items[i].place.source)

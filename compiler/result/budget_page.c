@@ -212,7 +212,7 @@ void budget_page(struct page *page, const struct result_input *input)
     }
     page_line(page, 0,
               "Bars: # applied, + planned, . left; [ the least needed, ] the most needed or allowed.");
-    /* Zones of a lawn with the same figures are told together, where the first of them comes. */
+    /* Zones of a lawn with the same figures share a section, where the first of them comes. */
     size_t count = budget.zones.count;
     struct page *figures = ARENA_ARRAY(page->arena, count, struct page);
     for (size_t k = 0; k < count; k++) {

@@ -326,7 +326,7 @@ static void put_errands(struct data *parent, const char *key, const struct erran
     }
 }
 
-/* By uid: the work itself stands below. */
+/* By uid: the work itself is below. */
 static void put_agenda(struct data *root, const struct calendar *calendar)
 {
     struct agenda agenda = agenda_of(calendar->season, &calendar->list, calendar->look);

@@ -121,7 +121,7 @@ static void sketch_put(struct arena *arena, struct sketch *sketch, struct chart_
     VECTOR_PUSH(arena, &sketch->outlines, outline);
 }
 
-/* Parts stand side by side, since nothing says how they lie; what is taken away lies in the middle of the one
+/* Parts are side by side, since nothing says how they lie; what is taken away lies in the middle of the one
  * before it. */
 static struct sketch sketch_of(struct arena *arena, const struct shape *shape)
 {

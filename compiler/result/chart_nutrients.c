@@ -239,7 +239,7 @@ static void run_describe(const struct drawing *drawing, const struct limit *limi
 
 /* ---- a chart ---- */
 
-/* Two zones stand for all: the one that gets most, held against limits, and the one that is lowest against
+/* Two zones speak for all: the one that gets most, held against limits, and the one that is lowest against
  * its need. */
 static void chart_describe(struct drawing *drawing)
 {

@@ -235,7 +235,7 @@ static void describe_date(struct page *page, const struct season *season, const 
         page_line(page, PART, "Nothing comes later.");
 }
 
-/* Without a day asked for, every day of work still to come; looked at from a day, only the next. */
+/* Without a day, every day of work still to come; looked at from a day, only the next. */
 void day_page(struct page *page, const struct result_input *input)
 {
     const struct season *season = input->season;

@@ -125,7 +125,7 @@ static void explain_soil(struct explanation *explanation, const struct zone *zon
                  *reason ? " " : "", reason);
 }
 
-/* How large it is, what its soil asks for, and what it gets. */
+/* How large it is, what its soil needs, and what it gets. */
 void explain_zone(struct explanation *explanation, const struct zone *zone)
 {
     explain_heading(explanation, 0, "Zone %s of the lawn %s (%s)", name_string(zone->symbol.name),

@@ -36,8 +36,6 @@ static void put_rate(struct data *object, const char *key, const struct need_wor
               known ? need_rate_text(words, kg_per_m2, nutrient) : NULL);
 }
 
-/* ---- a result ---- */
-
 /* ---- a need ---- */
 
 /* By mass or volume as the label states it; null where it states none. */

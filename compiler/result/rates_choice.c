@@ -347,7 +347,7 @@ void rates_choice_describe(struct page *page, const struct season *season, const
     struct buffer idle = {.arena = of.arena};
     for (size_t i = 0; i < of.choice->slots.count; i++) {
         const struct occurrence *occurrence = of.choice->slots.items[i].occurrence;
-        /* One that these products leave out is named below the others (describe_applications). */
+        /* One that these products leave out is named below the others. */
         bool any = false;
         for (size_t k = 0; k < occurrence->amounts.count; k++)
             any = any || rates_chose(of.choice, &occurrence->amounts.items[k]);

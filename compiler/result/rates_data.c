@@ -62,7 +62,7 @@ static void put_easing(struct data *easings, const struct model *model, const st
 
 /* ---- a choice ---- */
 
-/* What is bought of a product; its packs only where whole packs were asked for. */
+/* What is bought of a product; its packs only where whole packs are stated. */
 static void put_bought(struct data *list, const struct model *model, const struct bought *bought)
 {
     struct data *object = data_object(list, NULL);

@@ -67,7 +67,7 @@ const char *bulk_text(struct arena *arena, const struct model *model, double m3)
     return text_format(arena, "%s %s", number_text(arena, value, decimals), unit->name);
 }
 
-/* Heaps have a unit of their own, of which display knows nothing. */
+/* Heaps have a unit of their own, which display does not know. */
 const char *purchase_amount_text(struct arena *arena, const struct model *model,
                                  const struct purchase *purchase, double amount,
                                  enum amount_rounding rounding)

@@ -175,8 +175,7 @@ static void describe_figure(const struct telling *of, struct page_columns *colum
         say(of, "Another test of that day replaces this figure.");
         return;
     }
-    /* "Counted by Bray P1: 10.2 ppm, from ... [3] (library/scales.prill:140)." of a result that is converted.
-     */
+    /* "Converted to bray-p1: 10.2 ppm, by ... at x = 8 ppm [3] (library/scales.prill:140)." */
     const struct conversion_step *step = figure->reading.step;
     struct buffer text = {.arena = of->arena};
     if (step) {

@@ -91,7 +91,7 @@ static void put_occurrence(struct data *days, const struct season *season,
     data_integer(object, "times", occurrence->times);
     struct data *list = data_list(object, "conditions");
     while ((bound = season_weather_bound(season, occurrence, &at)) != NULL) {
-        /* What a statement asks of the weather of the day, and what is known of it. */
+        /* What a statement requires of the day's weather, and what is known of that. */
         const struct model *model = season->model;
         day_number day = occurrence->day;
         const struct weather_condition *condition = watch_condition(bound->watch);

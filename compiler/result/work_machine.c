@@ -173,7 +173,7 @@ void work_machine(struct work *work, const struct model *model)
     if (work->materials.count == 0)
         return;
     if (machine && machine->sprayer && !isnan(work->mix.volume_m3)) {
-        /* Full tanks and last ones are told apart; one tank, or none of a known size, is simply mixed. */
+        /* Full tanks and last ones apart; one tank, or none of a known size, is simply mixed. */
         const struct mix *mix = &work->mix;
         struct arena *arena = model->arena;
         struct buffer tanks = {.arena = arena};

@@ -196,12 +196,12 @@ struct shown_rate material_rate(const struct material *material, const struct wo
 }
 
 /* A record says what was used, and no rounding is owed to it. */
-const char *material_rate_text(const struct material *material, double each, const struct work *work,
+const char *material_rate_text(const struct material *material, double rate, const struct work *work,
                                const struct model *model)
 {
-    struct shown_rate rate = material_rate(material, work);
-    rate.rate = each;
+    struct shown_rate shown = material_rate(material, work);
+    shown.rate = rate;
     if (material->recorded)
-        return display_product_rate(model->arena, model, each, material->volume);
-    return display_passes(model->arena, model, &rate, rate.passes, NULL);
+        return display_product_rate(model->arena, model, rate, material->volume);
+    return display_passes(model->arena, model, &shown, shown.passes, NULL);
 }
