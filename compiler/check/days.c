@@ -99,8 +99,9 @@ void check_closed_days(struct checking *checking)
                     enum check_id planned = weekday ? CHECK_CLOSED_WEEKDAY : CHECK_CLOSED_DAY;
                     enum check_id recorded = weekday ? CHECK_RECORD_CLOSED_WEEKDAY : CHECK_RECORD_CLOSED_DAY;
                     enum check_id id = occurrence->done ? recorded : planned;
+                    uint64_t number = at * LIMIT_KINDS + kinds[i]; /* of the limit among those of all kinds */
                     if (!finding_once(checking, id, occurrence_place(occurrence),
-                                      at << 32 | (uint32_t)application->day))
+                                      number << 32 | (uint32_t)application->day))
                         continue;
                     struct report *report = limit_finding(
                         checking, limit, id,
