@@ -130,7 +130,7 @@ static void allowances_report_unused(struct checking *checking)
 
 /* ---- the table, run ---- */
 
-/* Of all rows of the table alike; what a row is for stands in checking.h. */
+/* What is broken is passed over: it was reported when it was read. */
 void check_run(struct checking *checking, enum check_id id)
 {
     const struct check *check = &CHECKS[id];

@@ -91,14 +91,15 @@ void check_record_days(struct checking *checking)
     struct reports *reports = checking->model->reports;
     const struct season *season = checking->season;
     for (size_t i = 0; i < season->occurrences.count; i++) {
-        const struct occurrence *occurrence = &season->occurrences.items[i], *earlier = occurrence - 1;
+        const struct occurrence *occurrence = &season->occurrences.items[i];
         const struct treatment *treatment = occurrence->treatment;
         const char *name = name_string(treatment->symbol.name);
         if (!occurrence->done || occurrence->share == SHARE_BEYOND || treatment->symbol.broken ||
             occurrence->record->symbol.broken)
             continue;
-        if (occurrence->time > 1 && occurrence->share != SHARE_PART && earlier->done &&
-            earlier->day > occurrence->day) {
+        bool later = occurrence->time > 1 && occurrence->share != SHARE_PART;
+        const struct occurrence *earlier = later ? occurrence - 1 : NULL;
+        if (earlier && earlier->done && earlier->day > occurrence->day) {
             struct report *report = finding_add(
                 checking, CHECK_RECORD_ORDER, ABOUT(&treatment->symbol), occurrence_place(occurrence),
                 "time %d of %s is recorded before time %d", occurrence->time, name, earlier->time);

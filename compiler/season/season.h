@@ -286,7 +286,8 @@ struct day_trial {
 /* In the season's arena. `dated` is false where the statements leave no such day. */
 struct season *season_day_trial(const struct season *season, const struct day_trial *trial);
 
-/* Whether it is of the class, by its treatment's kinds or by a product that it puts down. */
+/* Whether it is of the class, by its treatment's kinds or by a product that it puts down or, as a task,
+ * lays. */
 bool occurrence_in_class(const struct occurrence *occurrence, const struct treatment_class *class);
 
 /* The wait behind an edge step of a contradiction; NULL where the step is not a wait between applications. */
