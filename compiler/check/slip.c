@@ -52,15 +52,11 @@ static void clusters_make(struct slipping *slipping)
             group_join(groups, self, zones + occurrence->zones.items[j]->index);
     }
     slipping->cluster = ARENA_ARRAY(season->arena, count, uint32_t);
-    slipping->members = ARENA_ARRAY(season->arena, count, uint32_t);
-    slipping->members_start = ARENA_ARRAY(season->arena, (size_t)zones + 2, uint32_t);
-    uint32_t *next = slipping->members_start + 1; /* becomes the starts while it is filled */
     for (uint32_t i = 0; i < count; i++)
-        next[(slipping->cluster[i] = group_of(groups, season->occurrences.items[i].treatment->index)) + 1]++;
-    for (uint32_t i = 0; i < zones; i++)
-        next[i + 1] += next[i];
-    for (uint32_t i = 0; i < count; i++)
-        slipping->members[next[slipping->cluster[i]]++] = i;
+        slipping->cluster[i] = group_of(groups, season->occurrences.items[i].treatment->index);
+    struct keyed members = sort_by_key(season->arena, slipping->cluster, count, zones);
+    slipping->members = members.items;
+    slipping->members_start = members.start;
 }
 
 /* What a trial takes grows with all that is looked through, and much more with what is dated. */
