@@ -180,24 +180,12 @@ static bool product_pack(struct evening *evening, uint32_t product)
         double room = 0;
         uint32_t at = 0;
 
-        /* The roomiest choice that is open and not taken yet, and whose least rate fits: what still fits into
-         * one goes by every demand that only adds up; kg/m2. */
+        /* The roomiest choice that is open and not taken yet, and whose least rate fits. */
         for (uint32_t i = 0; i < plot->choices.count; i++) {
             const struct choice *choice = &plot->choices.items[i];
-            double fits = choice->high;
             if (choice->product != product || !evening->open[i] || evening->taken[i])
                 continue;
-            for (size_t j = 0; j < plot->demands.count; j++) {
-                const struct demand *demand = &plot->demands.items[j];
-                double sum = 0, factor = 0;
-                for (size_t k = 0; k < demand->parts.count && demand->kind == DEMAND_MOST; k++) {
-                    const struct demand_part *part = &demand->parts.items[k];
-                    sum += evening->rates[part->choice] * part->factor;
-                    factor = part->choice == i ? part->factor : factor;
-                }
-                if (factor > 0)
-                    fits = fmin(fits, (demand->bound - sum) / factor);
-            }
+            double fits = choice_room(plot, evening->rates, i);
             if (fits > room * (1 + COMPARE_TOLERANCE) && !exceeds(choice->low, fits)) {
                 room = fits;
                 at = i;

@@ -132,8 +132,26 @@ bool score_better(const struct plot_score *a, const struct plot_score *b)
 
 /* ---- an answer to begin with ---- */
 
-/* Rates are raised one at a time: always the one, and to the figure, that does most for the
- * goals; what an `at least` demands counts before them. A round looks at each choice and want once. */
+/* A sum that the other rates pass by themselves leaves nothing. */
+double choice_room(const struct plot *plot, const double *rates, uint32_t at)
+{
+    double room = plot->choices.items[at].high;
+    for (size_t i = 0; i < plot->demands.count; i++) {
+        const struct demand *demand = &plot->demands.items[i];
+        double sum = 0, factor = 0;
+        for (size_t j = 0; j < demand->parts.count && demand->kind == DEMAND_MOST; j++) {
+            const struct demand_part *part = &demand->parts.items[j];
+            sum += part->choice == at ? 0 : rates[part->choice] * part->factor;
+            factor = part->choice == at ? part->factor : factor;
+        }
+        if (factor > 0)
+            room = fmin(room, fmax(0, (demand->bound - sum) / factor));
+    }
+    return room;
+}
+
+/* Rates are raised one at a time: always the one, and to the figure, that does most for the goals; what an
+ * `at least` demands counts before them. A round looks at each choice and want once. */
 bool plot_greedy(const struct problem *problem, const struct plot *plot, bool priced, uint64_t allowed,
                  double *rates)
 {
@@ -149,19 +167,7 @@ bool plot_greedy(const struct problem *problem, const struct plot *plot, bool pr
         for (uint32_t i = 0; i < plot->choices.count && work <= allowed; i++) {
             const struct choice *choice = &plot->choices.items[i];
             const struct problem_product *product = &problem->products.items[choice->product];
-            double before = rates[i], room = ceilings[i] > 0 ? choice->high : 0;
-            /* What fits in beside the other rates, by every sum that only grows. */
-            for (size_t j = 0; j < plot->demands.count && ceilings[i] > 0; j++) {
-                const struct demand *demand = &plot->demands.items[j];
-                double sum = 0, factor = 0;
-                for (size_t k = 0; k < demand->parts.count && demand->kind == DEMAND_MOST; k++) {
-                    const struct demand_part *part = &demand->parts.items[k];
-                    sum += part->choice == i ? 0 : rates[part->choice] * part->factor;
-                    factor = part->choice == i ? part->factor : factor;
-                }
-                if (factor > 0)
-                    room = fmin(room, fmax(0, (demand->bound - sum) / factor));
-            }
+            double before = rates[i], room = ceilings[i] > 0 ? choice_room(plot, rates, i) : 0;
             bool full = !(room > before) || exceeds(choice->low, room);
             for (size_t j = 0; j <= plot->wants.count && !full; j++) {
                 double content = j < plot->wants.count ? product->content[plot->wants.items[j].nutrient] : 0;

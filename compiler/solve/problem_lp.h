@@ -91,6 +91,9 @@ enum { KIND_GOALS = GOAL_COST + 1 };
 /* By how much the rates (by choice) pass what the plot demands, as shares of its sums; 0 where they keep it.
  */
 double plot_breach(const struct plot *plot, const double *rates);
+/* What fits into a choice beside the other rates, by its label and every sum that only grows; kg/m2, from 0.
+ */
+double choice_room(const struct plot *plot, const double *rates, uint32_t at);
 
 /* kg/m2 of the element that the zone gets at these rates; whether any product supplies it. */
 double want_got(const struct problem *problem, const struct plot *plot, const struct want *want,
