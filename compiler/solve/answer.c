@@ -3,8 +3,6 @@
 #include "compiler/model/tolerance.h"
 #include "compiler/solve/solving.h"
 
-#include <stdlib.h>
-
 /* ---- amounts ---- */
 
 /* Occurrences of one treatment share their list until one of them gets its own. */
@@ -12,15 +10,13 @@ void amounts_clear(struct season *season)
 {
     for (size_t i = 0; i < season->occurrences.count; i++) {
         struct occurrence *occurrence = &season->occurrences.items[i];
-        VECTOR(struct amount) kept = {0};
+        struct amount_list kept = {0};
         if (!occurrence->treatment->open)
             continue;
         for (size_t j = 0; j < occurrence->amounts.count; j++)
             if (occurrence->amounts.items[j].rate > 0)
                 VECTOR_PUSH(season->arena, &kept, occurrence->amounts.items[j]);
-        occurrence->amounts.items = kept.items;
-        occurrence->amounts.count = kept.count;
-        occurrence->amounts.capacity = kept.capacity;
+        occurrence->amounts = kept;
     }
 }
 

@@ -84,6 +84,7 @@ struct lp_answer lp_solve_rounded(struct lp *lp);
  * itself to spare. Goals are not looked at. */
 enum lp_outcome lp_feasible(struct lp *lp);
 
+/* Of the answer's prices that of a row, or of a column where `column`. */
 double lp_price(const struct lp *lp, const struct lp_answer *answer, uint32_t goal, bool column, uint32_t at);
 
 #endif

@@ -380,10 +380,7 @@ struct problem_answer problem_solve(const struct problem *problem)
         if (kind->outcome != LP_SOLVED || !kind->proven)
             kind_anyhow(problem, kind, answer.priced, kinds.count);
         answer.proven = answer.proven && kind->proven;
-        if (kind->outcome == LP_SOLVED || answer.outcome != LP_SOLVED)
-            continue;
-        answer.outcome = kind->outcome;
-        answer.failed_plot = kind->first;
+        answer.outcome = answer.outcome == LP_SOLVED ? kind->outcome : answer.outcome;
     }
 
     if (answer.outcome == LP_SOLVED && problem->whole_packs)

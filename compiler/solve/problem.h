@@ -111,10 +111,9 @@ struct plot_answer {
 
 struct problem_answer {
     enum lp_outcome outcome;
-    uint32_t failed_plot; /* of LP_IMPOSSIBLE: the first on which nothing keeps all demands */
-    bool proven;          /* the search went to its end */
-    bool priced;          /* GOAL_COST is money; otherwise kg */
-    bool stepped;         /* every rate is one that people can set */
+    bool proven;  /* the search went to its end */
+    bool priced;  /* GOAL_COST is money; otherwise kg */
+    bool stepped; /* every rate is one that people can set */
     double goals[GOAL_COUNT];
     double exact_goals[GOAL_COUNT]; /* with rates in no steps: the best there are, where `proven` */
     double least_worst;             /* no rates have a GOAL_WORST below this */

@@ -2,8 +2,6 @@
 
 #include "compiler/model/tolerance.h"
 
-#include <assert.h>
-
 bool programme_eases(const struct programme *programme, uint32_t cause)
 {
     return cause != NO_CAUSE && programme->variation.eased == cause;
