@@ -15,15 +15,17 @@ static const char *season_year(const struct matcher *matcher)
 
 enum { COMMON_YEAR = 2001 };
 
-/* The 29th of a February where the season has it: in a year without one a plan's own window cannot end
- * there. */
+/* The 29th where the first such month to end in the season is a February that has one: in any other a window
+ * cannot end there, or ends in a later year. */
 static int last_of_month(const struct matcher *matcher, int month)
 {
     const struct model *model = matcher->model;
-    int year = model->has_season ? date_of_day(model->season_last).year : COMMON_YEAR;
+    if (!model->has_season)
+        return days_in_month(COMMON_YEAR, month);
+    struct civil_date begins = date_of_day(model->season_first);
+    int year = begins.month > month ? begins.year + 1 : begins.year;
     day_number last = day_of_date((struct civil_date){year, month, days_in_month(year, month)});
-    bool held = model->has_season && model->season_first <= last && last <= model->season_last;
-    return days_in_month(held ? year : COMMON_YEAR, month);
+    return days_in_month(last <= model->season_last ? year : COMMON_YEAR, month);
 }
 
 bool nearly_at(const struct matcher *matcher, uint32_t at)
