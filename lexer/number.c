@@ -3,10 +3,8 @@
 
 #include <assert.h>
 #include <math.h>
-#include <string.h>
 
 enum {
-    MOST_DECIMALS = 12,
     MANTISSA_BITS = 53,
     LIMB_DIGITS = 9, /* decimal digits taken from a whole at a time */
     /* The greatest double has 1024 bits before the point, 10^12 adds 40, and one is kept for rounding. */
@@ -52,7 +50,7 @@ static uint32_t whole_divide(struct whole *whole, uint32_t divisor)
 /* printf is not asked: it follows the locale, and rounds a half to even. */
 static const char *number_string(struct arena *arena, double value, int decimals, bool trim)
 {
-    assert(isfinite(value) && decimals >= 0 && decimals <= MOST_DECIMALS);
+    assert(isfinite(value) && decimals >= 0 && decimals <= NUMBER_DECIMALS);
     /* |value| * 10^decimals as a whole number, a half rounded away from zero. */
     int exponent;
     double fraction = frexp(fabs(value), &exponent);
@@ -114,7 +112,7 @@ int number_short_decimals(double value)
 {
     int decimals = 0;
     double scaled = fabs(value);
-    while (scaled < 1000 && decimals < MOST_DECIMALS) {
+    while (scaled < 1000 && decimals < NUMBER_DECIMALS) {
         scaled *= 10;
         decimals++;
     }
@@ -133,7 +131,7 @@ static const double NUMBER_TOLERANCE = 1e-12;
 
 static double number_rounded(double value, int decimals, double (*round_to)(double))
 {
-    assert(decimals >= 0 && decimals <= MOST_DECIMALS);
+    assert(decimals >= 0 && decimals <= NUMBER_DECIMALS);
     double power = 1;
     for (int i = 0; i < decimals; i++)
         power *= 10;

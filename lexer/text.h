@@ -52,9 +52,10 @@ const char *list_text(struct arena *arena, const char *const *items, size_t coun
 void buffer_comma(struct buffer *buffer);
 
 /* Numbers, the same in every locale.
- * number_text: at most `decimals` (0 to 12) digits after the point, trailing zeros dropped.
+ * number_text: at most `decimals` (0 to NUMBER_DECIMALS) digits after the point, trailing zeros dropped.
  * number_fixed: exactly `decimals` digits. Infinite or not-a-number never reaches them (asserted).
  * Both round the exact value of the double, a half away from zero; there is no "-0". */
+enum { NUMBER_DECIMALS = 12 };
 const char *number_text(struct arena *arena, double value, int decimals);
 const char *number_fixed(struct arena *arena, double value, int decimals);
 

@@ -183,12 +183,12 @@ static struct pair_decimals decimals_of_pair(struct arena *arena, double value, 
     /* The fewest decimals that show the bound as it is; -1 where it takes too many. */
     int exact = -1, least = number_short_decimals(value);
     int most = number_short_decimals(bound) + DIGITS_MORE;
-    for (int decimals = 0; exact < 0 && decimals <= most && decimals <= FIGURE_DECIMALS; decimals++)
+    for (int decimals = 0; exact < 0 && decimals <= most && decimals <= NUMBER_DECIMALS; decimals++)
         if (!differs(number_nearest(bound, decimals), bound))
             exact = decimals;
     struct pair_decimals decimals = {0, exact < 0 ? number_short_decimals(bound) : exact};
     decimals.value = least > decimals.bound ? least : decimals.bound;
-    for (; differs(value, bound) && decimals.value < FIGURE_DECIMALS; decimals.value++) {
+    for (; differs(value, bound) && decimals.value < NUMBER_DECIMALS; decimals.value++) {
         /* Enough where the two read differently, and on the right side of each other. */
         double shown = number_nearest(value, decimals.value) - number_nearest(bound, decimals.bound);
         if ((value > bound ? shown > 0 : shown < 0) &&

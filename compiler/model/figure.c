@@ -27,7 +27,7 @@ double figure_within(double value, struct leeway leeway, int *decimals)
     double most = value * (1 + leeway.rise) * (1 + OVERLOOKED);
     for (;; ++*decimals) {
         double down = number_floor(fmin(value, most), *decimals), up = number_ceiling(value, *decimals);
-        if (down >= least || *decimals >= FIGURE_DECIMALS)
+        if (down >= least || *decimals >= NUMBER_DECIMALS)
             return down;
         if (up <= most)
             return up;
@@ -43,7 +43,7 @@ bool figure_in_step(double value, struct leeway leeway, double step, bool neares
     double least = value * (1 - leeway.fall) * (1 - OVERLOOKED);
     double most = value * (1 + leeway.rise) * (1 + OVERLOOKED);
     *decimals = 0; /* as many as show every multiple of the step */
-    while (*decimals < FIGURE_DECIMALS && differs(number_nearest(step, *decimals), step))
+    while (*decimals < NUMBER_DECIMALS && differs(number_nearest(step, *decimals), step))
         ++*decimals;
     double down = number_floor(fmin(value, most) / step, 0) * step;
     double up = number_ceiling(value / step, 0) * step;
@@ -57,7 +57,7 @@ double figure_in_steps(double value, struct leeway leeway, double step, bool nea
 {
     double figure;
     for (; !figure_in_step(value, leeway, step, nearest, &figure, decimals); step /= 10)
-        if (*decimals >= FIGURE_DECIMALS)
+        if (*decimals >= NUMBER_DECIMALS)
             return figure_within(value, leeway, decimals);
     return figure;
 }

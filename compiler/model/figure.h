@@ -22,9 +22,6 @@ struct leeway {
 /* As many digits as a person can weigh, set or hit; what is worked out from them is said with more. */
 enum { FIGURE_DIGITS = 3 };
 
-/* As many decimals as number_text writes. */
-enum { FIGURE_DECIMALS = 12 };
-
 /* How many decimals it takes to write `value` with so many digits, at least its whole part. */
 int figure_decimals(double value);
 
@@ -34,7 +31,7 @@ int figure_decimals(double value);
 /* What keeps both. */
 struct leeway leeway_both(struct leeway a, struct leeway b);
 
-/* `value` (finite, not below 0) rounded within the leeway at `*decimals` (0 to FIGURE_DECIMALS) or, where
+/* `value` (finite, not below 0) rounded within the leeway at `*decimals` (0 to NUMBER_DECIMALS) or, where
  * nothing of that precision lies within it, at the least number of decimals that does; `*decimals` becomes
  * it. */
 double figure_within(double value, struct leeway leeway, int *decimals);

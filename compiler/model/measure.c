@@ -55,7 +55,7 @@ static int measure_decimals(const struct unit *unit, double value)
         digits++;
     while (places > 0 && places > FIGURE_DIGITS - digits)
         places--;
-    while (value > 0 && places < FIGURE_DECIMALS && pow(10, -places) > LARGEST_LOSS * value)
+    while (value > 0 && places < NUMBER_DECIMALS && pow(10, -places) > LARGEST_LOSS * value)
         places++;
     return places;
 }
