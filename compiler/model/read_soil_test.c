@@ -169,11 +169,10 @@ void read_test_recommends(const struct stated *stated)
             nutrient->nutrient == NUTRIENT_SLOW_N) {
             report_add(model->reports, &model_rules[RULE_NUTRIENT], amount->place,
                        "a recommendation of %s does not belong in a soil test", nutrient->name)
-                ->help =
-                lime ? "lime is worked out from the pH by the test's lime table; to spread what the "
-                       "laboratory "
-                       "recommends, write it in an application: supply 50 lb lime per 1000 sqft from PRODUCT"
-                     : "put the year's N in the lawn: yearly 3 lb N per 1000 sqft";
+                ->help = lime ? "lime is worked out from the pH by the test's lime table; to spread what the "
+                                "laboratory recommends, write it in an application: supply 50 lb lime per "
+                                "1000 sqft from PRODUCT"
+                              : "put the year's N in the lawn: yearly 3 lb N per 1000 sqft";
         } else if (other) {
             struct report *report = report_add(model->reports, &model_rules[RULE_REPEATED], amount->place,
                                                "this soil test recommends %s twice", nutrient->name);
