@@ -1,7 +1,6 @@
 /* The second look at what the scanner found. */
 #include "lexer/lexer.h"
 
-#include <assert.h>
 #include <string.h>
 
 struct place lexer_place(const struct lexer *lexer)

@@ -1,6 +1,5 @@
 #include "lexer/text.h"
 
-#include <assert.h>
 #include <stdio.h>
 #include <string.h>
 

@@ -2,8 +2,6 @@
 
 #include "compiler/model/form.h"
 
-#include <string.h>
-
 /* Limits read as sentences; everything else is a list of properties. */
 static const enum block_layout layouts[BLOCK_KIND_COUNT] = {
     [BLOCK_NONE] = LAYOUT_PLAIN,        [BLOCK_PLAN] = LAYOUT_ALIGNED,     [BLOCK_LAWN] = LAYOUT_ALIGNED,

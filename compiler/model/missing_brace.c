@@ -2,8 +2,6 @@
  * given back to the plan, so that one mistake makes one report. */
 #include "compiler/model/read.h"
 
-#include <string.h>
-
 struct statements {
     struct statement *items;
     size_t count, capacity;

@@ -2,8 +2,6 @@
 #include "compiler/model/other_days.h"
 #include "compiler/model/unit.h"
 
-#include <string.h>
-
 /* A bag as they are often sold (common practice, no source), and an area to divide its weight by. */
 enum { BAG_LB = 40, BAG_KG = 20, EXAMPLE_SQFT = 8000, EXAMPLE_M2 = 500 };
 

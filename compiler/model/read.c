@@ -6,7 +6,6 @@
 #include "compiler/model/product.h"
 #include "compiler/model/slot.h"
 
-#include <assert.h>
 #include <math.h>
 #include <string.h>
 

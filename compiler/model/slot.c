@@ -2,8 +2,6 @@
  * slot_number.c, slot_quantity.c, slot_price.c, slot_day.c and slot_scale.c. */
 #include "compiler/model/slot.h"
 
-#include <string.h>
-
 bool slot_token(struct matcher *matcher, const struct slot_type *type, uint32_t *at, enum token_kind kind)
 {
     if (match_kind(matcher, *at) != kind)

@@ -2,8 +2,6 @@
  */
 #include "compiler/model/slot.h"
 
-#include <math.h>
-
 /* A laboratory's "lb per acre" counts the soil of a furrow slice as 2,000,000 lb per acre, so that it is
  * twice the ppm (Purdue University as quoted in Farm Progress; Ohio State University, "Understanding Soil
  * Test Reports: Phosphorus Values",

@@ -1,7 +1,6 @@
 #include "compiler/model/unit.h"
 
 #include <assert.h>
-#include <math.h>
 #include <string.h>
 
 const struct unit *unit_next(const struct unit *unit)
