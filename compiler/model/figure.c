@@ -20,6 +20,11 @@ int figure_decimals(double value)
     return decimals > 0 ? decimals : 0;
 }
 
+const char *figure_number(struct arena *arena, double value)
+{
+    return number_text(arena, value, figure_decimals(value));
+}
+
 double figure_within(double value, struct leeway leeway, int *decimals)
 {
     assert(value >= 0 && isfinite(value) && *decimals >= 0);

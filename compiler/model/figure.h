@@ -8,6 +8,8 @@
 
 #include <stdbool.h>
 
+struct arena;
+
 /* How far the figure printed may be from the exact one, as shares of it: 1 - fall at least, 1 + rise at most.
  * `fall` is 0 to 1; `rise` may be INFINITY and, where the figure has to be less than exact so that another
  * one may be more, below 0; then `fall` is more than -rise. */
@@ -24,6 +26,8 @@ enum { FIGURE_DIGITS = 3 };
 
 /* How many decimals it takes to write `value` with so many digits, at least its whole part. */
 int figure_decimals(double value);
+/* "46.3": written so; nobody weighs a nutrient more closely, and no laboratory promises more. */
+const char *figure_number(struct arena *arena, double value);
 
 /* Nothing holds it up, and nothing lets it grow. */
 #define LEEWAY_DOWN ((struct leeway){1, 0})

@@ -4,6 +4,7 @@
 #include "compiler/result/charts.h"
 
 #include "compiler/model/display.h"
+#include "compiler/model/figure.h"
 #include "compiler/model/tolerance.h"
 #include "compiler/result/budget.h"
 #include "compiler/result/plan_notes.h"
@@ -143,12 +144,6 @@ static void draw_measure(const struct drawing *drawing, struct chart *chart, con
 
 /* ---- the table ---- */
 
-/* Three digits, as a rate has: nobody weighs a nutrient more closely. */
-static const char *figure_text(struct arena *arena, double value)
-{
-    return number_text(arena, value, figure_decimals(value));
-}
-
 /* The numbers of the chart: a row for each day on which either of the two zones gets something. */
 static void table_describe(const struct drawing *drawing)
 {
@@ -174,8 +169,8 @@ static void table_describe(const struct drawing *drawing)
                 at[i] < courses[i]->doses.count ? &courses[i]->doses.items[at[i]] : NULL;
             const struct dose *dose = next && next->day == day ? next : NULL;
             at[i] += dose != NULL;
-            cells[2 * i + 1] = dose ? figure_text(arena, shown(drawing, dose->value)) : NULL;
-            cells[2 * i + 2] = figure_text(arena, shown(drawing, sum_on(&courses[i]->doses, day)));
+            cells[2 * i + 1] = dose ? figure_number(arena, shown(drawing, dose->value)) : NULL;
+            cells[2 * i + 2] = figure_number(arena, shown(drawing, sum_on(&courses[i]->doses, day)));
         }
         page_row(drawing->page, 1, columns, cells);
     }
@@ -225,7 +220,7 @@ static void run_describe(const struct drawing *drawing, const struct limit *limi
         sum = out == in ? 0 : sum; /* what floating point left over */
         point_add(arena, &line, day, shown(drawing, sum));
         page_row(page, 1, columns,
-                 (const char *[]){display_date(arena, day), figure_text(arena, shown(drawing, sum))});
+                 (const char *[]){display_date(arena, day), figure_number(arena, shown(drawing, sum))});
     }
     point_add(arena, &line, chart->last, shown(drawing, sum));
     point_add(arena, &bound, chart->first, shown(drawing, most));

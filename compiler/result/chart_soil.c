@@ -2,6 +2,7 @@
 #include "compiler/result/charts.h"
 
 #include "compiler/model/display.h"
+#include "compiler/model/figure.h"
 #include "compiler/result/soil_change.h"
 #include "compiler/result/soil_figure.h"
 
@@ -66,9 +67,9 @@ static void test_describe(struct page *page, const struct season *season, const 
             double most = fmax(figure.mean, isnan(before) ? 0 : before);
             struct chart_row row = {.low = ph ? LEAST_PH : 0,
                                     .high = ph ? MOST_PH : fmax(isnan(enough) ? 0 : enough * 1.5, most)};
-            const char *now = soil_number(arena, figure.mean),
-                       *was = isnan(before) ? NULL : soil_number(arena, before);
-            const char *good = isnan(enough) ? NULL : soil_number(arena, enough);
+            const char *now = figure_number(arena, figure.mean),
+                       *was = isnan(before) ? NULL : figure_number(arena, before);
+            const char *good = isnan(enough) ? NULL : figure_number(arena, enough);
             if (ph && range)
                 good = text_format(arena, "%s to %s", number_short(arena, range->low),
                                    number_short(arena, range->high));

@@ -126,11 +126,6 @@ const struct grass_range *lawn_range(const struct lawn *lawn, enum grass_range_k
     return lawn_range_of(lawn, kind, NUTRIENT_N);
 }
 
-const char *soil_number(struct arena *arena, double value)
-{
-    return number_text(arena, value, figure_decimals(value));
-}
-
 /* ---- as bars, which read without colour ---- */
 
 const char soil_bar_legend[] =

@@ -26,9 +26,6 @@ struct soil_figure {
 
 struct soil_figure soil_figure_of(const struct season *season, const struct soil_test *test, size_t column);
 
-/* "46.3": three digits, since a laboratory promises no more. */
-const char *soil_number(struct arena *arena, double value);
-
 /* The range of pH for the lawn's grass in its region, or anywhere; NULL where none is stated. */
 const struct grass_range *lawn_range(const struct lawn *lawn, enum grass_range_kind kind);
 

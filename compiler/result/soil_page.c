@@ -1,6 +1,7 @@
 #include "compiler/result/needs.h"
 
 #include "compiler/model/display.h"
+#include "compiler/model/figure.h"
 #include "compiler/result/plan_notes.h"
 #include "compiler/result/soil_figure.h"
 #include "compiler/result/zone_groups.h"
@@ -34,14 +35,14 @@ static const char *figure_text(const struct telling *of, const struct soil_figur
         return "no figure";
     if (figure->below == figure->spots || figure->above == figure->spots)
         buffer_add_string(&text, figure->below == figure->spots ? "< " : "> ");
-    buffer_add_string(&text, soil_number(of->arena, figure->mean));
+    buffer_add_string(&text, figure_number(of->arena, figure->mean));
     buffer_add_string(&text, *figure->unit && *figure->unit != '%' ? " " : "");
     buffer_add_string(&text, figure->unit);
     if (figure->highest > figure->lowest) {
         buffer_format(&text, " (%s%s", figure->lowest_below ? "< " : "",
-                      soil_number(of->arena, figure->lowest));
+                      figure_number(of->arena, figure->lowest));
         buffer_format(&text, " to %s%s)", figure->highest_above ? "> " : "",
-                      soil_number(of->arena, figure->highest));
+                      figure_number(of->arena, figure->highest));
     }
     return text.string;
 }
@@ -74,7 +75,7 @@ static void say_level(const struct telling *of, const struct soil_figure *figure
         buffer_format(&text, "Class %s: ", name_string(level->name));
     buffer_add_string(&text, level->text);
     /* ", here 48.1 mg/kg of P2O5", where the report counts in another unit or form than the scale. */
-    const char *here = level->minimum ? soil_number(of->arena, figure->enough) : "";
+    const char *here = level->minimum ? figure_number(of->arena, figure->enough) : "";
     size_t length = strlen(here);
     if (level->minimum && (strncmp(level->text, here, length) != 0 || level->text[length] != ' '))
         buffer_format(&text, ", here %s %s of %s", here, figure->judged_unit,
@@ -82,7 +83,7 @@ static void say_level(const struct telling *of, const struct soil_figure *figure
                                            : figure->name);
     buffer_add_string(&text, words_cited(of->words, level->source, level->place));
     if (figure->reading.need == NEED_LOW && figure->enough > figure->judged)
-        buffer_format(&text, "; %s %s below %s", soil_number(of->arena, figure->enough - figure->judged),
+        buffer_format(&text, "; %s %s below %s", figure_number(of->arena, figure->enough - figure->judged),
                       figure->judged_unit, level->minimum ? "the minimum" : "enough");
     else if (figure->reading.need == NEED_UNKNOWN && !figure->reading.open_above)
         buffer_add_string(&text, "; the scale does not say which class is enough");
@@ -180,9 +181,9 @@ static void describe_figure(const struct telling *of, struct page_columns *colum
     struct buffer text = {.arena = of->arena};
     if (step) {
         buffer_format(&text, "Converted to %s: %s %s, by ", name_string(figure->reading.conversion->to),
-                      soil_number(of->arena, figure->judged), figure->judged_unit);
+                      figure_number(of->arena, figure->judged), figure->judged_unit);
         buffer_format(&text, "%s at x = %s %s", words_formula(of->words, &step->result),
-                      soil_number(of->arena, figure->mean), figure->unit);
+                      figure_number(of->arena, figure->mean), figure->unit);
         buffer_format(&text, "%s.", words_cited(of->words, step->source, step->place));
         say(of, text.string);
     }
@@ -195,8 +196,9 @@ static void describe_figure(const struct telling *of, struct page_columns *colum
         if (!isnan(figure->reading.ph)) {
             buffer_format(&line, "%s: index %s from the result and pH %s; ",
                           figure->reading.need == NEED_LOW ? "Low" : "Enough",
-                          soil_number(of->arena, figure->judged), soil_number(of->arena, figure->reading.ph));
-            buffer_format(&line, "enough at %s%s.", soil_number(of->arena, activity->enough),
+                          figure_number(of->arena, figure->judged),
+                          figure_number(of->arena, figure->reading.ph));
+            buffer_format(&line, "enough at %s%s.", figure_number(of->arena, activity->enough),
                           words_cited(of->words, activity->source, activity->place));
             say(of, line.string);
         }

@@ -62,7 +62,7 @@ const char *sprinkler_text(struct arena *arena, const struct model *model, const
 {
     const double hour = 3600;
     double depth = display_parts(model, QUANTITY_DEPTH, sprinkler->m_per_s * hour).value;
-    const char *rate = text_format(arena, "%s %s per hour", number_text(arena, depth, figure_decimals(depth)),
+    const char *rate = text_format(arena, "%s %s per hour", figure_number(arena, depth),
                                    display_parts(model, QUANTITY_DEPTH, 0).unit);
     rate = text_format(arena, "%s by %zu %s", rate, sprinkler->cans, sprinkler->cans == 1 ? "can" : "cans");
     return isnan(sprinkler->driest)
