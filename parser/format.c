@@ -169,8 +169,7 @@ static void add_terms(struct format *format, const struct frame *frame, const st
         if (word < open && open < first_end) {
             kind = LINE_WITH_BLOCK;
             middle = open;
-        } else if (name < open &&
-                   language->declares_name(frame->kind, token_text(format->tokens, first))) {
+        } else if (name < open && language->declares_name(frame->kind, token_text(format->tokens, first))) {
             kind = LINE_NAMED;
             middle = name;
         }

@@ -62,7 +62,7 @@ void page_item(struct page *page, int depth, const char *text);
 void page_entry(struct page *page, int depth, const char *name, const char *text);
 void page_verbatim(struct page *page, int depth,
                    struct text text); /* the last newline ends a line, CR LF is one */
-void page_gap(struct page *page); /* nothing at the start and behind another gap */
+void page_gap(struct page *page);     /* nothing at the start and behind another gap */
 
 /* A heading's text without the colon that in plain text leads over to what is below it, for forms in which
  * its size does. */

@@ -32,8 +32,8 @@ static bool read_list(struct matcher *matcher, const struct slot_type *type, uin
          * of a statement and more follows it: in `scale a for P, b for K` another scale. */
         uint32_t next = match_next(matcher, *at), behind = match_next(matcher, next);
         enum token_kind after = match_kind(matcher, behind);
-        bool head = match_kind(matcher, next) == TOKEN_WORD &&
-                    form_find(matcher->block, slot_text(matcher, next));
+        bool head =
+            match_kind(matcher, next) == TOKEN_WORD && form_find(matcher->block, slot_text(matcher, next));
         if (match_word(matcher, behind, "for") || (head && after != TOKEN_COMMA && after != TOKEN_END))
             break;
         *at = next;

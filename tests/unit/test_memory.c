@@ -1,6 +1,7 @@
 /* Memory that runs out at any moment of reading a plan: always a clean return, and nothing stays behind.
  *
- * The Makefile links this program so that every malloc, calloc, realloc and free of the library comes by here. */
+ * The Makefile links this program so that every malloc, calloc, realloc and free of the library comes by
+ * here. */
 #include "compiler/model/include.h"
 #include "compiler/model/model.h"
 
