@@ -36,6 +36,7 @@ struct parse;
 %code {
 #include "parser/parse.h"
 
+/* Three symbols for each block, four for each group, and a few: tests/unit/test_parse.c nests as deep as may be. */
 #define YYINITDEPTH (8 * DEPTH_LIMIT)
 #define YYMAXDEPTH YYINITDEPTH
 

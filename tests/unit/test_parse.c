@@ -282,6 +282,30 @@ static void test_depth(void **state)
     check_depth("a {\n", 20000, "", "65:3 depth");
 }
 
+/* Every block and every group that may be open, each with as much before it as the grammar's stack can hold:
+ * no more is ever there, and it has room (YYINITDEPTH). One more of either is reported where it opens. */
+static void test_deepest_stack(void **state)
+{
+    static const struct {
+        const char *block, *group, *said;
+    } samples[] = {{"", "b", ""}, {"c {\n", "b", "129:3 depth"}, {"", "(a)", "129:513 depth"}};
+    for (size_t i = 0; i < sizeof samples / sizeof *samples; i++) {
+        struct parsed parsed;
+        struct arena arena;
+        arena_init(&arena, NULL);
+        struct buffer text = {.arena = &arena};
+        buffer_add_string(&text, repeated(&arena, "a\nc {\n", DEPTH_LIMIT, ""));
+        buffer_add_string(&text, samples[i].block);
+        buffer_add_string(&text, repeated(&arena, "(a), b (", DEPTH_LIMIT, samples[i].group));
+        buffer_add_string(&text, repeated(&arena, ")", DEPTH_LIMIT, "\n"));
+        buffer_add_string(&text, repeated(&arena, "}\n", DEPTH_LIMIT + (size_t)(*samples[i].block != 0), ""));
+        parse_text(&parsed, text_of(buffer_string(&text)));
+        assert_string_equal(complaints(&parsed), samples[i].said);
+        parsed_free(&parsed);
+        arena_free(&arena);
+    }
+}
+
 /* Recovery lets the parser end well: the count of errors is what tells. */
 static void test_recovery_is_counted(void **state)
 {
@@ -390,6 +414,7 @@ int main(void)
         cmocka_unit_test(test_lone_braces),
         cmocka_unit_test(test_groups),
         cmocka_unit_test(test_depth),
+        cmocka_unit_test(test_deepest_stack),
         cmocka_unit_test(test_recovery_is_counted),
         cmocka_unit_test(test_siblings),
         cmocka_unit_test(test_wide_statements),
