@@ -1,8 +1,11 @@
 /* A plan that is being written: its text, and the memory in which it is compiled again and again. */
 #include "compiler/compilation.h"
 
+#include <assert.h>
 #include <stdlib.h>
 #include <string.h>
+
+static_assert(PRILL_TEXT_LIMIT == SOURCE_LIMIT, "clients see the bound of a source");
 
 enum { TEXT_LEAST = 4096 };
 

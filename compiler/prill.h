@@ -52,6 +52,9 @@ enum prill_status {
 
 /* ---- compiling ---- */
 
+/* Bytes that a plan's text may have, and each file that it uses. */
+#define PRILL_TEXT_LIMIT (120 * 1024 * 1024)
+
 /* The text of a file in the client's place, such as one that an editor has open and not saved; NULL to have
  * it read from the disk. `path` is the plan's own, or that of a file the plan names, below the plan's folder.
  * The text is copied before the next call. Called within prill_compile, prill_reads_file and
@@ -214,12 +217,12 @@ struct prill_document;
 /* Begins with `options->text`, or with nothing where that is NULL; `path` and the other options as for
  * prill_compile, for each time it is compiled. All is copied, but what `reader` and `watcher` point to,
  * which must live on. PRILL_BAD_CALL without a path, for options of an unknown size and for a text of more
- * than 120 MiB, PRILL_SYSTEM_FAILED where memory ran out; `*document` is NULL then. */
+ * than PRILL_TEXT_LIMIT, PRILL_SYSTEM_FAILED where memory ran out; `*document` is NULL then. */
 PRILL_API enum prill_status prill_document_open(const char *path, const struct prill_options *options,
                                                 struct prill_document **document);
 
 /* Puts `length` bytes of `text` in place of the `removed` bytes from byte `offset` on; takes no longer than
- * moving what is behind them. PRILL_BAD_CALL where the text has no such bytes or would pass 120 MiB,
+ * moving what is behind them. PRILL_BAD_CALL where the text has no such bytes or would pass PRILL_TEXT_LIMIT,
  * PRILL_SYSTEM_FAILED where memory ran out: the text is as it was before. The compilation of the text before
  * is void, with all that came from it, unless the call was bad. */
 PRILL_API enum prill_status prill_document_edit(struct prill_document *document, size_t offset,

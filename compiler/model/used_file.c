@@ -6,7 +6,6 @@
 
 #include "compiler/model/file.h"
 
-#include <assert.h>
 #include <errno.h>
 #include <string.h>
 #include <unistd.h>
@@ -19,10 +18,6 @@ enum {
     RULE_TOO_MANY,
     RULE_UNREADABLE,
 };
-
-static_assert(INCLUDE_DEPTH_LIMIT == 16 && INCLUDE_FILE_LIMIT == 1000 && SOURCE_LIMIT == 120 << 20 &&
-                  INCLUDE_BYTE_LIMIT == 256 << 20,
-              "the explanations below name the limits");
 
 const struct rule include_rules[] = {
     [RULE_MISSING] =

@@ -153,6 +153,8 @@ static void test_bad_calls(void **state)
     assert_int_equal(prill_document_edit(document, 1, sizeof text, "a", 1), PRILL_BAD_CALL);
     assert_int_equal(prill_document_edit(document, 1, 0, NULL, 1), PRILL_BAD_CALL);
     assert_int_equal(prill_document_edit(document, 0, 0, "a", SIZE_MAX), PRILL_BAD_CALL);
+    assert_int_equal(prill_document_edit(document, 0, 1, "a", PRILL_TEXT_LIMIT - (sizeof text - 1) + 2),
+                     PRILL_BAD_CALL);
     assert_ptr_equal(compilation, prill_document_compilation(document));
     assert_memory_equal(prill_text(compilation, NULL), "plan \"A\"", 8);
     prill_document_close(document);

@@ -1,10 +1,15 @@
-/* docs/language.md against the tables of the language: it shows every form, unit, nutrient and kind of value,
- * and what it shows can be read. Run from the repository's root. */
+/* docs/language.md against the tables of the language: it shows every form, unit, nutrient, kind of value and
+ * bound, and what it shows can be read. Run from the repository's root. */
 #include "tests/unit/model_text.h"
 
+#include "compiler/check/check.h"
+#include "compiler/model/area.h"
 #include "compiler/model/form.h"
+#include "compiler/model/include.h"
 #include "compiler/model/slot.h"
+#include "compiler/season/season.h"
 #include "lexer/token.h"
+#include "parser/tree.h"
 
 #include <setjmp.h>
 #include <stdarg.h>
@@ -175,6 +180,52 @@ static void test_figures(void **state)
     }
 }
 
+/* ---- what it says of sizes ---- */
+
+/* Sentences made from the bounds: rows of the chapter, and of what is said of a check that watches over one.
+ */
+static void test_sizes(void **state)
+{
+    enum { MIB = 1 << 20, MILLION = 1000000, THOUSAND = 1000 };
+    struct document *document = *state;
+    struct arena *arena = &document->arena;
+    const struct {
+        const char *check, *sentence;
+    } sizes[] = {
+        {NULL, text_format(arena, "| a word | %d bytes |", WORD_LIMIT)},
+        {NULL, text_format(arena, "| a number | %d digits, not counting zeros in front |", DIGIT_LIMIT)},
+        {"too-long", text_format(arena, "Words have at most %d bytes and numbers at most %d digits.",
+                                 WORD_LIMIT, DIGIT_LIMIT)},
+        {NULL, text_format(arena, "| blocks, or groups, inside one another | %d deep |", DEPTH_LIMIT)},
+        {"depth", text_format(arena, "nested %d deep;", DEPTH_LIMIT)},
+        {NULL, text_format(arena, "| corners of a polygon | %d |", POLYGON_LIMIT)},
+        {NULL, text_format(arena, "| a file | %d MiB |", SOURCE_LIMIT / MIB)},
+        {NULL, text_format(arena, "| files of a plan | %d, %d MiB in total, %d deep |", INCLUDE_FILE_LIMIT,
+                           INCLUDE_BYTE_LIMIT / MIB, INCLUDE_DEPTH_LIMIT)},
+        {NULL, text_format(arena, "A file may use others, up to %d deep;", INCLUDE_DEPTH_LIMIT)},
+        {"use-depth", text_format(arena, "up to %d deep.", INCLUDE_DEPTH_LIMIT)},
+        {"use-too-many", text_format(arena, "of %d files of at most %d MiB each, %d MiB in total.",
+                                     INCLUDE_FILE_LIMIT, SOURCE_LIMIT / MIB, INCLUDE_BYTE_LIMIT / MIB)},
+        {NULL, text_format(arena, "| dates of a plan | %d,000, or one for every %d bytes",
+                           OCCURRENCE_LIMIT / THOUSAND, ROOM_BYTES)},
+        {NULL, text_format(arena, "each time | %d,000, or one for every %d bytes", AMOUNT_LIMIT / THOUSAND,
+                           ROOM_BYTES)},
+        {NULL, text_format(arena, "plan out | %d MiB, and %d bytes for each", PLAN_MEMORY / MIB,
+                           PLAN_MEMORY_PER_BYTE)},
+        {NULL, text_format(arena, "each result | %d million steps, and %d for each", PLAN_WORK / MILLION,
+                           PLAN_WORK_PER_BYTE)},
+        {"too-large",
+         text_format(arena, "%d MiB and %d million steps, and %d bytes and %d steps more for each",
+                     PLAN_MEMORY / MIB, PLAN_WORK / MILLION, PLAN_MEMORY_PER_BYTE, PLAN_WORK_PER_BYTE)},
+        {NULL, text_format(arena, "| reports of one severity | %d;", REPORT_LIMIT)},
+    };
+    for (size_t i = 0; i < sizeof sizes / sizeof *sizes; i++) {
+        const char *check = sizes[i].check;
+        if (!strstr(check ? rule_find(text_of(check))->explanation : document->text, sizes[i].sentence))
+            fail_msg("%s does not say: %s", check ? check : path, sizes[i].sentence);
+    }
+}
+
 /* ---- what it shows can be read ---- */
 
 static const struct form *opener_of(enum block_kind kind)
@@ -289,9 +340,13 @@ static void test_examples_of_the_document(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_forms_are_shown),       cmocka_unit_test(test_no_form_is_invented),
-        cmocka_unit_test(test_values_are_shown),      cmocka_unit_test(test_figures),
-        cmocka_unit_test(test_examples_of_the_table), cmocka_unit_test(test_examples_of_the_document),
+        cmocka_unit_test(test_forms_are_shown),
+        cmocka_unit_test(test_no_form_is_invented),
+        cmocka_unit_test(test_values_are_shown),
+        cmocka_unit_test(test_figures),
+        cmocka_unit_test(test_examples_of_the_table),
+        cmocka_unit_test(test_examples_of_the_document),
+        cmocka_unit_test(test_sizes),
     };
     return cmocka_run_group_tests(tests, setup, teardown);
 }
