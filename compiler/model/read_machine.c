@@ -4,6 +4,7 @@
 #include "compiler/model/read.h"
 #include "compiler/model/tolerance.h"
 
+#include <assert.h>
 #include <string.h>
 
 /* ---- the dial ---- */
@@ -273,16 +274,18 @@ void read_machine_rate(const struct stated *stated)
  * a step in pounds leaves those in grams and fluid ounces. */
 void tools_settle(struct model *model)
 {
-    bool replaced = false;
-    for (size_t i = 0; i < model->usuals.count; i++)
-        replaced = replaced || model->usuals.items[i]->symbol.replaces;
-    if (replaced)
-        symbols_read(model, SYMBOL_USUAL);
-    for (size_t n = 0; n < model->usuals.count * model->usuals.count && replaced; n++) {
-        struct usual *own = model->usuals.items[n / model->usuals.count];
-        const struct usual *library = model->usuals.items[n % model->usuals.count];
-        if (!own->symbol.replaces || !library->symbol.library || library->symbol.name != own->symbol.name)
+    for (size_t n = 0; n < model->usuals.count; n++) {
+        struct usual *own = model->usuals.items[n];
+        const struct usual *library = NULL;
+        if (!own->symbol.replaces)
             continue;
+        symbols_read(model, SYMBOL_USUAL);
+        for (size_t i = 0; i < model->usuals.count && !library; i++) {
+            const struct symbol *other = &model->usuals.items[i]->symbol;
+            if (other->library && other->name == own->symbol.name)
+                library = model->usuals.items[i];
+        }
+        assert(library);
         const struct {
             struct usual_range *own;
             const struct usual_range *library;
