@@ -49,7 +49,7 @@ enum demand_kind {
     DEMAND_LEAST,  /* at least */
     DEMAND_NONE,   /* every rate named is 0 */
     DEMAND_TIMES,  /* at most `bound` of the rates named are above 0 */
-    DEMAND_APART   /* not both: a rate of side 0 above 0, and one of side 1 */
+    DEMAND_APART   /* not both: a rate of side 0 above 0, and one of side 1; no rate is on both sides */
 };
 
 struct demand_part {

@@ -6,6 +6,8 @@
 
 #include "compiler/model/tolerance.h"
 
+#include <assert.h>
+
 struct use_set {
     VECTOR(uint32_t) choices; /* counting up */
     uint32_t column;
@@ -111,6 +113,7 @@ void uses_add(struct uses *uses, const struct demand *demand)
     struct programme *programme = uses->programme;
     if (demand->kind == DEMAND_APART) {
         struct use_pair pair = {side_of(uses, demand, 0), side_of(uses, demand, 1), demand->cause};
+        assert(pair.first != pair.second);
         VECTOR_PUSH(programme->arena, &uses->pairs, pair);
         return;
     }
