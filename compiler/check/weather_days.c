@@ -79,8 +79,8 @@ static const char *const settling[] = {
     [WEATHER_DEGREE_DAYS] = NORMALS_HELP,
     [WEATHER_SOIL] =
         "state `normals` in a `weather` block, with high and low, or soil temperature as measured",
-    [WEATHER_RAIN] = "name a forecast with a column of rain, or say in how many years it must hold, for "
-                     "example: when dry for 2 days, 7 years in 10"};
+    [WEATHER_RAIN] = ("name a forecast with a column of rain, or say in how many years it must hold, for "
+                      "example: when dry for 2 days, 7 years in 10")};
 
 /* Rain is known for a few days ahead only, so of a limit on rain that no file speaks of it is told once; and
  * of one that nobody asked for nothing: it speaks where something is known. */

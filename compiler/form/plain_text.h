@@ -6,6 +6,6 @@
 
 /* Valid UTF-8, bytes that are not being U+FFFD, without control characters: C0 but the line feed, DEL and C1
  * become blanks, and so does the line feed where `lines` is false. */
-const char *plain_text(struct arena *arena, const char *text, bool lines);
+const char *plain_text(struct arena *arena, const char *string, bool lines);
 
 #endif

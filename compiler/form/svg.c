@@ -113,7 +113,7 @@ static void add_months(const struct drawing *drawing)
             add_line(drawing, "grid", x, rows ? top + CHART_LINE : top, x,
                      rows ? top + ROW_HEIGHT : drawing->bottom);
         }
-        if (months < 2 || x < last_name + width || x + width > WIDTH - SIDE / 2)
+        if (months < 2 || x < last_name + width || x + width > WIDTH - SIDE / 2.0)
             continue;
         add_text(drawing, "tick", x, y, name);
         last_name = x + CHART_LETTER;
@@ -148,16 +148,17 @@ static void draw_days(struct drawing *drawing)
             highest = fmax(highest, chart->lines.items[i].points.items[j].y);
     double top = (highest > 0 ? highest : 1) * 1.05,
            step = tick_of(top); /* a line at the very top looks cut */
-    for (double value = 0; value <= top; value += step)
-        widest = fmax(widest, CHART_LETTER * (double)strlen(number_short(arena, value)));
+    int ticks = (int)(top / step);
+    for (int tick = 0; tick <= ticks; tick++)
+        widest = fmax(widest, CHART_LETTER * (double)strlen(number_short(arena, tick * step)));
     drawing->left = SIDE + fmax(widest, 4 * CHART_LETTER) + 5;
     drawing->top += CHART_LINE;
     drawing->bottom = drawing->top + PLOT_HEIGHT;
     add_text(drawing, "tick", SIDE, drawing->top - 6, chart->unit);
-    for (double value = 0; value <= top; value += step) {
-        double y = drawing->bottom - value / top * PLOT_HEIGHT;
+    for (int tick = 0; tick <= ticks; tick++) {
+        double y = drawing->bottom - tick * step / top * PLOT_HEIGHT;
         add_line(drawing, "grid", drawing->left, y, drawing->right, y);
-        add_text(drawing, "tick end", drawing->left - 5, y + 4, number_short(arena, value));
+        add_text(drawing, "tick end", drawing->left - 5, y + 4, number_short(arena, tick * step));
     }
     add_months(drawing);
     for (size_t i = 0; i < chart->lines.count; i++) {
@@ -185,14 +186,13 @@ static void draw_rows(struct drawing *drawing)
 {
     const struct chart *chart = drawing->chart;
     bool days = chart->kind == CHART_ROWS;
-    double y = drawing->top;
     drawing->bottom = drawing->top + ROW_HEIGHT * (double)chart->rows.count;
     if (days)
         add_months(drawing);
-    for (size_t i = 0; i < chart->rows.count; i++, y += ROW_HEIGHT) {
+    for (size_t i = 0; i < chart->rows.count; i++) {
         const struct chart_row *row = &chart->rows.items[i];
         double low = days ? chart->first : row->low, high = days ? chart->last : row->high;
-        double middle = y + CHART_LINE + 8;
+        double y = drawing->top + ROW_HEIGHT * (double)i, middle = y + CHART_LINE + 8;
         add_text(drawing, "label", drawing->left, y + CHART_LINE - 4, row->label);
         add_line(drawing, "grid", drawing->left, middle, drawing->right, middle);
         for (size_t j = 0; j < row->spans.count; j++) {

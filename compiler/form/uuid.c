@@ -17,7 +17,7 @@ const char *uuid_of_name(struct arena *arena, const uint8_t name_space[UUID_SIZE
     digest[8] = (uint8_t)((digest[8] & 0x3F) | 0x80); /* the variant of RFC 9562 */
     /* Hyphens after bytes 4, 6, 8 and 10. */
     static const char hex[] = "0123456789abcdef";
-    char *text = arena_alloc(arena, 2 * UUID_SIZE + sizeof "----"), *end = text;
+    char *text = arena_alloc(arena, 2 * (size_t)UUID_SIZE + sizeof "----"), *end = text;
     for (int i = 0; i < UUID_SIZE; i++) {
         if (i == 4 || i == 6 || i == 8 || i == 10)
             *end++ = '-';

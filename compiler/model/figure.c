@@ -61,8 +61,10 @@ bool figure_in_step(double value, struct leeway leeway, double step, bool neares
 double figure_in_steps(double value, struct leeway leeway, double step, bool nearest, int *decimals)
 {
     double figure;
-    for (; !figure_in_step(value, leeway, step, nearest, &figure, decimals); step /= 10)
+    while (!figure_in_step(value, leeway, step, nearest, &figure, decimals)) {
         if (*decimals >= NUMBER_DECIMALS)
             return figure_within(value, leeway, decimals);
+        step /= 10;
+    }
     return figure;
 }

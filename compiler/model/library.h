@@ -34,11 +34,11 @@ struct text_list {
     struct text *items;
     size_t count, capacity;
 };
-void text_list_add(struct arena *arena, struct text_list *list, struct text word);
+void text_list_add(struct arena *arena, struct text_list *names, struct text name);
 
 /* Adds the word behind each `before` in the text, outside comments; with `sourced` only where ` from `
  * follows it, as behind the region in `pH 6.0 to 7.0 in indiana from purdue-turf`. */
-void text_list_add_behind(struct arena *arena, struct text_list *list, struct text text, const char *before,
+void text_list_add_behind(struct arena *arena, struct text_list *names, struct text text, const char *before,
                           bool sourced);
 
 /* The names behind `from` in an entry: where its figures come from. */

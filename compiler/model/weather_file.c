@@ -27,7 +27,8 @@ static bool read_date(struct weather_file *file, day_number *day)
         char byte = cell->text.start[i];
         bool digit = byte >= '0' && byte <= '9';
         count += digit && !inside;
-        sound = digit ? count <= 3 && ++digits[count - 1] <= 8 : inside && memchr("-/.", byte, 3);
+        sound = digit ? count <= 3 && ++digits[count - 1] <= 8
+                      : inside && (byte == '-' || byte == '/' || byte == '.');
         if (digit && sound)
             parts[count - 1] = parts[count - 1] * 10 + (byte - '0');
         inside = digit;

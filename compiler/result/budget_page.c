@@ -32,8 +32,8 @@ static double shown(const struct model *model, const double supplied[NUTRIENT_CO
 
 static void column_refine(struct column *column, double value)
 {
-    for (double least = pow(10, LEAST_DIGITS - 1 - column->decimals);
-         value > 0 && value < least && column->decimals < MOST_DECIMALS; least /= 10)
+    while (value > 0 && value < pow(10, LEAST_DIGITS - 1 - column->decimals) &&
+           column->decimals < MOST_DECIMALS)
         column->decimals++;
 }
 

@@ -40,11 +40,11 @@ static const char *fills_text(const struct model *model, const struct loads *fil
     int places;
     double full = measure_portion(model, unit, fills->full_each, LEEWAY_DOWN, &places);
     places = places > decimals ? places : decimals;
-    for (int most = places + 3;;
-         full = number_floor(unit_from_si(unit, fills->full_each) * slack, ++places)) {
+    for (int most = places + 3;; places++) {
         left = number_nearest(value - before * full, places);
         if (places >= most || left <= (double)rest * last_exact * most_over)
             break;
+        full = number_floor(unit_from_si(unit, fills->full_each) * slack, places + 1);
     }
     double each = rest == 2 ? number_floor(left / 2 * slack, places) : left;
     double last = number_nearest(left - each, places);

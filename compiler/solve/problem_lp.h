@@ -101,7 +101,7 @@ double want_got(const struct problem *problem, const struct plot *plot, const st
 struct want_shares { /* of want_unit; both 0 of what nothing supplies */
     double missing, excess;
 };
-struct want_shares want_shares(const struct problem *problem, const struct plot *plot, size_t want,
+struct want_shares want_shares(const struct problem *problem, const struct plot *plot, size_t at,
                                const double *rates);
 
 /* The goals of one plot; the cost in rate units on 1 m2, as struct plot_kind has it. */
