@@ -275,7 +275,7 @@ sanitize:
 	    sanitized-tests
 .PHONY: sanitized-tests valgrind-tests
 sanitized-tests: $(PROGRAM) $(UNIT_PROGRAMS) $(CASES_RUNNER)
-	@tests/run units cases
+	@UNIT_LIMIT=600 tests/run units cases
 
 valgrind: $(PROGRAM) $(UNIT_PROGRAMS) $(CASES_RUNNER)
 	@tests/run --valgrind units cases
