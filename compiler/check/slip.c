@@ -165,44 +165,39 @@ static void reason_find(struct slipping *slipping, uint32_t index, day_number da
 /* ---- the days of a node ---- */
 
 /* Goes on to the next open day; false where the slip ends before it, and `slip` says why: of a long row of
- * closed days the condition that closes most of them. */
+ * closed days the set that closes most of them. */
 static bool day_open(const struct season *season, const struct timetable_node *node, day_number *day,
                      struct slip *slip)
 {
-    const struct timetable_condition *shut = NULL, *most = NULL;
+    const struct timetable_window *late = NULL;
     day_number first = *day, end = season->model->season_last;
     for (; *day <= end; ++*day) {
-        shut = NULL;
-        for (uint32_t i = 0; i < node->condition_count; i++) {
-            const struct timetable_condition *condition = &node->conditions[i];
-            bool late = condition->kind == TIMETABLE_NOT_AFTER && condition->day < *day;
-            if (late ||
-                (condition->kind == TIMETABLE_CLOSED_DAYS && !day_set_contains(condition->days, *day)))
-                shut = condition;
-            if (late)
-                break;
-        }
-        if (!shut || shut->kind != TIMETABLE_CLOSED_DAYS)
+        bool shut = false;
+        for (uint32_t i = 0; i < node->window_count && !late; i++)
+            late = node->windows[i].last < *day ? &node->windows[i] : NULL;
+        for (const struct timetable_closure *set = node->closures; set && !late && !shut; set = set->next)
+            shut = !day_set_contains(set->days, *day);
+        if (!shut)
             break;
     }
-    bool over = *day > end || shut;
+    bool over = *day > end || late;
     if (*day - first >= SLIP_GAP) {
+        const struct timetable_closure *most = NULL;
         int most_closed = 0;
-        for (uint32_t i = 0; i < node->condition_count; i++) {
-            const struct timetable_condition *condition = &node->conditions[i];
+        for (const struct timetable_closure *set = node->closures; set; set = set->next) {
             int closed = 0;
-            for (day_number at = first; at < *day && condition->kind == TIMETABLE_CLOSED_DAYS; at++)
-                closed += !day_set_contains(condition->days, at);
-            most = closed > most_closed ? condition : most;
+            for (day_number at = first; at < *day; at++)
+                closed += !day_set_contains(set->days, at);
+            most = closed > most_closed ? set : most;
             most_closed = closed > most_closed ? closed : most_closed;
         }
         slip->end = SLIP_CLOSED;
         slip->at = bound_place(season, most ? most->cause : TIMETABLE_NONE);
         slip->opens = over ? DAY_NEVER : *day;
     } else if (over) {
-        bool of_season = *day > end || !shut || bound_of_season(season, shut->cause);
+        bool of_season = *day > end || bound_of_season(season, late->cause);
         slip->end = of_season ? SLIP_SEASON : SLIP_WINDOW;
-        slip->at = of_season ? season->model->season_place : bound_place(season, shut->cause);
+        slip->at = of_season ? season->model->season_place : bound_place(season, late->cause);
     }
     return slip->end == SLIP_NOT_ASKED;
 }

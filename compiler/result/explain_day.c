@@ -86,37 +86,36 @@ static void explain_edges(struct bounded *day, bool incoming)
 
 /* ---- the node's own conditions ---- */
 
-/* The conditions of one kind; which of them decides is known of the earliest days and of closed ones only. */
-static void explain_conditions(struct bounded *day, enum timetable_kind kind)
+/* One end of its windows; which of them decides is known of the earliest days only. */
+static void explain_windows(struct bounded *day, bool before)
 {
-    for (uint32_t i = 0; i < day->node->condition_count; i++) {
-        const struct timetable_condition *condition = &day->node->conditions[i];
-        bool before = kind == TIMETABLE_NOT_BEFORE;
-        if (condition->kind != kind)
-            continue;
-        if (kind == TIMETABLE_CLOSED_DAYS) {
-            /* A set of days decides where the day would be an earlier one without it. */
-            day_number open;
-            bool decides = false;
-            for (day_number other = day->first; other < day->earliest && !decides; other++) {
-                decides = true; /* where all other sets of days leave it */
-                for (uint32_t j = 0; j < day->node->condition_count; j++) {
-                    const struct timetable_condition *besides = &day->node->conditions[j];
-                    decides = decides && (besides == condition || besides->kind != TIMETABLE_CLOSED_DAYS ||
-                                          day_set_contains(besides->days, other));
-                }
-            }
-            if (decides && day_set_next(condition->days, day->first, &open) && open == day->earliest)
-                explain_line(day->explanation, 3, "the first open day from %s is %s: %s (decides)",
-                             date(day, day->first), date(day, open), cause_text(day, condition->cause));
-            else
-                explain_line(day->explanation, 3, "only on days allowed by %s%s",
-                             cause_text(day, condition->cause), decides ? " (decides)" : "");
-        } else {
+    for (uint32_t i = 0; i < day->node->window_count; i++) {
+        const struct timetable_window *window = &day->node->windows[i];
+        if (before ? window->first != DAY_EVER : window->last != DAY_NEVER)
             explain_line(day->explanation, 3, "not %s %s: %s%s", before ? "before" : "after",
-                         date(day, condition->day), cause_text(day, condition->cause),
-                         before && condition->day == day->first ? " (decides)" : "");
+                         date(day, before ? window->first : window->last), cause_text(day, window->cause),
+                         before && window->first == day->first ? " (decides)" : "");
+    }
+}
+
+/* A set of days decides where the day would be an earlier one without it. */
+static void explain_closures(struct bounded *day)
+{
+    for (const struct timetable_closure *set = day->node->closures; set; set = set->next) {
+        day_number open;
+        bool decides = false;
+        for (day_number other = day->first; other < day->earliest && !decides; other++) {
+            decides = true; /* where all other sets of days leave it */
+            for (const struct timetable_closure *besides = day->node->closures; besides;
+                 besides = besides->next)
+                decides = decides && (besides == set || day_set_contains(besides->days, other));
         }
+        if (decides && day_set_next(set->days, day->first, &open) && open == day->earliest)
+            explain_line(day->explanation, 3, "the first open day from %s is %s: %s (decides)",
+                         date(day, day->first), date(day, open), cause_text(day, set->cause));
+        else
+            explain_line(day->explanation, 3, "only on days allowed by %s%s", cause_text(day, set->cause),
+                         decides ? " (decides)" : "");
     }
 }
 
@@ -148,9 +147,11 @@ static struct holders holders_gather(const struct bounded *day)
     size_t count = 1;
     for (size_t at = 0; at < count; at++) {
         const struct timetable_node *node = &season->nodes[nodes[at]];
-        for (uint32_t i = 0; i < node->condition_count; i++)
-            if (node->conditions[i].kind != TIMETABLE_NOT_AFTER)
-                holder_note(&holders, node->conditions[i].cause);
+        for (uint32_t i = 0; i < node->window_count; i++)
+            if (node->windows[i].first != DAY_EVER)
+                holder_note(&holders, node->windows[i].cause);
+        for (const struct timetable_closure *set = node->closures; set; set = set->next)
+            holder_note(&holders, set->cause);
         for (size_t i = 0; i < season->edges.count; i++) {
             const struct timetable_edge *edge = &season->edges.items[i];
             bool met = edge->to != nodes[at];
@@ -185,10 +186,9 @@ void explain_day(struct explanation *explanation, const struct occurrence *occur
     day.earliest = season->timetable.earliest[day.index];
     /* Without closed days: the latest of what it may not come before, which another treatment or a window of
      * its own leaves. */
-    day_number own = INT32_MIN;
-    for (uint32_t i = 0; i < day.node->condition_count; i++)
-        if (day.node->conditions[i].kind == TIMETABLE_NOT_BEFORE && day.node->conditions[i].day > own)
-            own = day.node->conditions[i].day;
+    day_number own = DAY_EVER;
+    for (uint32_t i = 0; i < day.node->window_count; i++)
+        own = day.node->windows[i].first > own ? day.node->windows[i].first : own;
     day_number first = own;
     for (size_t i = 0; i < day.season->edges.count; i++) {
         const struct timetable_edge *edge = &day.season->edges.items[i];
@@ -198,9 +198,9 @@ void explain_day(struct explanation *explanation, const struct occurrence *occur
     bool by_others = own < first;
     day.first = first;
     explain_line(explanation, 2, "The first day that meets all of these:");
-    explain_conditions(&day, TIMETABLE_NOT_BEFORE);
+    explain_windows(&day, true);
     explain_edges(&day, true);
-    explain_conditions(&day, TIMETABLE_CLOSED_DAYS);
+    explain_closures(&day);
     if (by_others) {
         /* Where another treatment decides, two may each seem to wait for the other. What really holds the day
          * is each statement without which it would come earlier, so each is left out in turn. */
@@ -225,7 +225,7 @@ void explain_day(struct explanation *explanation, const struct occurrence *occur
     if (slip->at.source && (slip->end == SLIP_BROKEN || slip->end == SLIP_CLOSED))
         explain_line(explanation, 3, "%s: %s", slip->end == SLIP_BROKEN ? "a later day breaks" : "closed by",
                      explain_statement(explanation, slip->at));
-    explain_conditions(&day, TIMETABLE_NOT_AFTER);
+    explain_windows(&day, false);
 }
 
 /* ---- the weather ---- */

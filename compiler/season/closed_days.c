@@ -105,7 +105,8 @@ static bool occurrence_concerned(const struct closure *closure, const struct lim
     return false;
 }
 
-/* A limit's set of days is made once, for all nodes and both runs. */
+/* A limit's set of days is made once, for all nodes and both runs. The last limit comes first: see
+ * closure_add. */
 void closed_days_make(struct dating *dating)
 {
     const struct model *model = dating->season->model;
@@ -113,7 +114,7 @@ void closed_days_make(struct dating *dating)
     struct closure closure = {.dating = dating,
                               .zone_bound = ARENA_ARRAY(dating->scratch, model->zones.count, uint32_t),
                               .last_limit = ARENA_ARRAY(dating->scratch, dating->node_count, uint32_t)};
-    for (uint32_t number = 0; number < model->limits.count; number++) {
+    for (uint32_t number = (uint32_t)model->limits.count; number-- > 0;) {
         const struct limit *limit = model->limits.items[number];
         const struct day_set **open = &dating->rules->open[number];
         if (limit_dates(model, limit) && !*open)
@@ -146,10 +147,7 @@ void closed_days_make(struct dating *dating)
                     (rest ? !occurrence_concerned(&closure, limit, occurrence) : !concerned))
                     continue;
                 closure.last_limit[node] = closure.number;
-                condition_add(dating, node,
-                              (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS,
-                                                           .days = *open,
-                                                           .cause = dating->rules->limit_cause + number});
+                closure_add(dating, node, *open, dating->rules->limit_cause + number);
             }
         }
     }

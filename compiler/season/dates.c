@@ -168,8 +168,6 @@ static void horizon_make(struct dating_rules *rules)
 
 /* ---- a run ---- */
 
-static const day_number ANY_DAY = INT32_MIN;
-
 /* The days by everything that is said of them: first by statements and closed days, then by the waits too,
  * whose order the first answer gives. What is still to come lies on `from` or later, and what a trial holds
  * on the day it has or later. */
@@ -194,15 +192,16 @@ static struct dating *dating_run(struct dating_rules *rules, bool records, day_n
     windows_make(dating);
     supposed_make(dating);
     seasons_make(dating);
-    closed_days_make(dating);
-    weather_make(dating);
     dormancy_make(dating);
-    for (uint32_t node = 0; node < dating->node_count && from != ANY_DAY; node++)
+    weather_make(dating);
+    closed_days_make(dating);
+    for (uint32_t node = 0; node < dating->node_count && from != DAY_EVER; node++)
         if (!dating->nodes[node].fixed)
-            not_before(dating, node, from, TIMETABLE_NONE);
+            window_add(dating, node, from, DAY_NEVER, TIMETABLE_NONE);
     for (size_t i = 0; i < season->occurrences.count && trial && trial->hold; i++)
         if (dating->node_of[i] != TIMETABLE_NONE && !dating->nodes[dating->node_of[i]].fixed)
-            not_before(dating, dating->node_of[i], season->occurrences.items[i].day, TIMETABLE_NONE);
+            window_add(dating, dating->node_of[i], season->occurrences.items[i].day, DAY_NEVER,
+                       TIMETABLE_NONE);
     nodes_furnish(dating);
     placement_make(dating);
     if (limits_order(dating))
@@ -263,7 +262,7 @@ void season_date(struct season *season)
     for (size_t i = 0; i < season->occurrences.count; i++)
         rules->recorded |= season->occurrences.items[i].record != NULL;
     rules->supposing = !rules->recorded;
-    struct dating *plan = dating_run(rules, false, ANY_DAY, NULL), *dating = plan;
+    struct dating *plan = dating_run(rules, false, DAY_EVER, NULL), *dating = plan;
     for (size_t i = 0; i < season->occurrences.count; i++) {
         day_number day = plan->node_of[i] == TIMETABLE_NONE ? DAY_NEVER : plan->earliest[plan->node_of[i]];
         season->occurrences.items[i].planned = day == DAY_NEVER ? 0 : day;
@@ -271,7 +270,7 @@ void season_date(struct season *season)
     if (rules->recorded) {
         amounts_record(season);
         rules->supposing = true;
-        dating = dating_run(rules, true, ANY_DAY, NULL);
+        dating = dating_run(rules, true, DAY_EVER, NULL);
     }
     /* What the run without records gave a day was planned for that day; a part was planned when its time was.
      * No latest day lies past the season's end, unless the day itself does. */
@@ -326,7 +325,7 @@ struct season *season_day_trial(const struct season *season, const struct day_tr
     tried->order_search = ARENA_NEW(season->arena, struct order_search);
     tried->occurrences.items = ARENA_ARRAY(season->arena, count, struct occurrence);
     memcpy(tried->occurrences.items, season->occurrences.items, count * sizeof *tried->occurrences.items);
-    struct dating *dating = dating_run(rules, rules->recorded, ANY_DAY, trial);
+    struct dating *dating = dating_run(rules, rules->recorded, DAY_EVER, trial);
     tried->calendar_count = 0;
     tried->dated = dating->answer.feasible;
     for (size_t i = 0; i < count; i++) {

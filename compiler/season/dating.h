@@ -85,9 +85,9 @@ struct relation {
     bool same_day; /* stated as such */
 };
 
-struct placed_condition {
+struct placed_window {
     uint32_t node;
-    struct timetable_condition condition;
+    struct timetable_window window;
 };
 
 struct dating {
@@ -101,7 +101,8 @@ struct dating {
     uint32_t *node_of;
     uint32_t node_count;
     uint32_t *member_start, *members;
-    VECTOR(struct placed_condition) conditions; /* until nodes_furnish */
+    VECTOR(struct placed_window) windows;    /* until nodes_furnish */
+    const struct timetable_closure *closure; /* the newest */
     struct timetable_node *nodes;
     VECTOR(struct timetable_edge) edges;
     size_t first_wait;
@@ -130,15 +131,16 @@ bool occurrence_fixed(const struct dating *dating, const struct occurrence *occu
 
 void relations_make(struct dating *dating);
 void nodes_make(struct dating *dating); /* and the edges of relations */
-void condition_add(struct dating *dating, uint32_t node, struct timetable_condition condition);
-void not_before(struct dating *dating, uint32_t node, day_number day, uint32_t cause);
+void window_add(struct dating *dating, uint32_t node, day_number first, day_number last, uint32_t cause);
+/* Before those that the node has: the last one is added first. */
+void closure_add(struct dating *dating, uint32_t node, const struct day_set *days, uint32_t cause);
 void windows_make(struct dating *dating);
 void supposed_make(struct dating *dating); /* the day of model->supposed */
 void seasons_make(struct dating *dating);  /* the season, where nothing gives a first day */
-void closed_days_make(struct dating *dating);
-void weather_make(struct dating *dating);
 void dormancy_make(struct dating *dating);
-void nodes_furnish(struct dating *dating); /* conditions to their nodes */
+void weather_make(struct dating *dating);
+void closed_days_make(struct dating *dating);
+void nodes_furnish(struct dating *dating); /* windows to their nodes */
 bool limits_order(struct dating *dating);  /* edges by what `order` limits say; false: there are none */
 void waits_make(struct dating *dating);
 

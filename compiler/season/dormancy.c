@@ -16,7 +16,7 @@ bool lawn_dormant(const struct lawn *lawn, day_number day)
 }
 
 /* Each limit on dormant grass, for all that is still to come: once for each node and lawn; the days on which
- * a lawn's grass grows are found once. */
+ * a lawn's grass grows are found once. The last comes first: see closure_add. */
 void dormancy_make(struct dating *dating)
 {
     const struct season *season = dating->season;
@@ -27,18 +27,18 @@ void dormancy_make(struct dating *dating)
     for (uint32_t i = 0; i < model->lawns.count; i++)
         for (size_t j = 0; j < model->lawns.items[i]->zones.count; j++)
             lawn_of[model->lawns.items[i]->zones.items[j]->index] = i;
-    for (uint32_t number = 0; number < model->limits.count; number++) {
+    for (uint32_t number = (uint32_t)model->limits.count; number-- > 0;) {
         const struct limit *limit = model->limits.items[number];
         if (limit->kind != LIMIT_DORMANT || !limit_dates(model, limit))
             continue;
         if (!closed)
             closed = ARENA_ARRAY(dating->scratch, dating->node_count, uint64_t);
-        for (size_t i = 0; i < season->occurrences.count; i++) {
+        for (size_t i = season->occurrences.count; i-- > 0;) {
             const struct occurrence *occurrence = &season->occurrences.items[i];
             uint32_t node = dating->node_of[i];
             if (node == TIMETABLE_NONE || dating->nodes[node].fixed)
                 continue;
-            for (size_t j = 0; j < occurrence->amounts.count; j++) {
+            for (size_t j = occurrence->amounts.count; j-- > 0;) {
                 const struct amount *amount = &occurrence->amounts.items[j];
                 uint32_t lawn = lawn_of[amount->zone->index];
                 uint64_t key = (uint64_t)(number + 1) << 32 | lawn;
@@ -53,10 +53,7 @@ void dormancy_make(struct dating *dating)
                 if (range && !open[lawn])
                     open[lawn] = day_set_keep_if(dating->arena, dating->rules->all, grows_on, range);
                 if (open[lawn])
-                    condition_add(dating, node,
-                                  (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS,
-                                                               .days = open[lawn],
-                                                               .cause = dating->rules->limit_cause + number});
+                    closure_add(dating, node, open[lawn], dating->rules->limit_cause + number);
             }
         }
     }

@@ -40,10 +40,9 @@ bool season_least_risk(const struct season *season, const struct occurrence *occ
     for (day_number at = occurrence->day; at <= occurrence->slip->farthest; at++) {
         /* By the sets of days; the window's ends are those of the days it may slip through. */
         bool open = true;
-        for (uint32_t i = 0; i < season->nodes[node].condition_count && open; i++) {
-            const struct timetable_condition *condition = &season->nodes[node].conditions[i];
-            open = condition->kind != TIMETABLE_CLOSED_DAYS || day_set_contains(condition->days, at);
-        }
+        const struct timetable_closure *set = season->nodes[node].closures;
+        for (; set && open; set = set->next)
+            open = day_set_contains(set->days, at);
         struct risk here = open ? season_risk(season, occurrence, at) : (struct risk){0};
         /* Fractions of years by cross products, so that nothing is rounded. */
         if (here.known == 0 ||

@@ -22,8 +22,9 @@
 /* No cause (a condition that is always in force and is nobody's), no node. */
 #define TIMETABLE_NONE UINT32_MAX
 
-/* As a step's `after`: no day is left. */
+/* As a step's `after`: no day is left. As a window's ends: none. */
 #define DAY_NEVER INT32_MAX
+#define DAY_EVER INT32_MIN
 
 enum timetable_kind {
     TIMETABLE_NOT_BEFORE,    /* a window's start */
@@ -35,21 +36,26 @@ enum timetable_kind {
     TIMETABLE_HORIZON_END
 };
 
-struct timetable_condition {
-    enum timetable_kind kind; /* one of the first three */
+/* NOT_BEFORE `first`, NOT_AFTER `last`; they may lie outside the horizon. */
+struct timetable_window {
     uint32_t cause;
-    union {
-        day_number day; /* NOT_BEFORE, NOT_AFTER: the first, the last day; it may lie outside the horizon */
-        const struct day_set *days; /* CLOSED_DAYS: those left open; its horizon holds the timetable's */
-    };
+    day_number first, last;
+};
+
+/* CLOSED_DAYS, and those behind it; nodes that the same sets close their days to share them. */
+struct timetable_closure {
+    const struct timetable_closure *next;
+    const struct day_set *days; /* those left open; its horizon holds the timetable's */
+    uint32_t cause;
 };
 
 /* A fixed node is a recorded fact: it lies on `day` whatever conditions and edges say, even outside the
  * horizon. Edges between two fixed nodes are ignored; an edge between a fixed node and another binds the
  * other one, whichever end the fixed node is. */
 struct timetable_node {
-    const struct timetable_condition *conditions;
-    uint32_t condition_count;
+    const struct timetable_window *windows;
+    const struct timetable_closure *closures;
+    uint32_t window_count;
     bool fixed;
     day_number day; /* of a fixed node */
     uint32_t cause; /* of a fixed node: the record. Named in explanations, never left out or eased */

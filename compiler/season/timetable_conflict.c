@@ -164,11 +164,13 @@ void timetable_contradict(struct arena *arena, const struct timetable *timetable
             if (active && keep[edge->from] && keep[edge->to])
                 touched[edge->from] = touched[edge->to] = true;
         }
-        for (uint32_t node = 0; node < timetable->node_count; node++) {
-            const struct timetable_condition *conditions = timetable->nodes[node].conditions;
-            for (uint32_t i = 0; i < timetable->nodes[node].condition_count && keep[node]; i++)
-                if (conditions[i].cause == TIMETABLE_NONE || search.active[conditions[i].cause])
-                    touched[node] = true;
+        for (uint32_t i = 0; i < timetable->node_count; i++) {
+            const struct timetable_node *node = &timetable->nodes[i];
+            for (uint32_t j = 0; j < node->window_count && keep[i]; j++)
+                touched[i] |=
+                    node->windows[j].cause == TIMETABLE_NONE || search.active[node->windows[j].cause];
+            for (const struct timetable_closure *set = node->closures; set && keep[i]; set = set->next)
+                touched[i] |= set->cause == TIMETABLE_NONE || search.active[set->cause];
         }
         flow = flow_create(arena, timetable_part(arena, timetable, touched, &node_of));
         contradiction->minimal = keep_needed_causes(&search, flow);

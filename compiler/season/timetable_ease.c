@@ -18,11 +18,11 @@ static bool ease_within(struct arena *arena, const struct timetable *timetable, 
     int64_t lowest = part->first, highest = part->last;
     for (uint32_t i = 0; i < part->node_count; i++) {
         const struct timetable_node *node = &part->nodes[i];
-        for (uint32_t j = 0; j < node->condition_count; j++) {
-            const struct timetable_condition *condition = &node->conditions[j];
-            int64_t eased = kind == TIMETABLE_NOT_BEFORE ? (int64_t)condition->day - part->first
-                                                         : (int64_t)part->last - condition->day;
-            if (condition->cause == variant.ease_cause && condition->kind == kind && eased > high)
+        for (uint32_t j = 0; j < node->window_count && kind != TIMETABLE_EDGE; j++) {
+            const struct timetable_window *window = &node->windows[j];
+            int64_t eased = kind == TIMETABLE_NOT_BEFORE ? (int64_t)window->first - part->first
+                                                         : (int64_t)part->last - window->last;
+            if (window->cause == variant.ease_cause && eased > high)
                 high = eased;
         }
         if (node->fixed && node->day < lowest)

@@ -88,15 +88,14 @@ void flow_load(struct flow *flow, struct flow_variant variant)
             latest = variant.latest[i];
         } else if (node->fixed)
             earliest = latest = node->day;
-        for (uint32_t j = 0; j < node->condition_count && !node->fixed && !variant.earliest; j++) {
-            const struct timetable_condition *condition = &node->conditions[j];
-            if (condition->kind == TIMETABLE_CLOSED_DAYS || !flow_active(flow, condition->cause))
+        for (uint32_t j = 0; j < node->window_count && !node->fixed && !variant.earliest; j++) {
+            const struct timetable_window *window = &node->windows[j];
+            if (!flow_active(flow, window->cause))
                 continue;
-            int64_t ease = easing(flow, condition->kind, condition->cause);
-            if (condition->kind == TIMETABLE_NOT_BEFORE && condition->day - ease > earliest)
-                earliest = condition->day - ease;
-            if (condition->kind == TIMETABLE_NOT_AFTER && condition->day + ease < latest)
-                latest = condition->day + ease;
+            int64_t first = window->first - easing(flow, TIMETABLE_NOT_BEFORE, window->cause);
+            int64_t last = window->last + easing(flow, TIMETABLE_NOT_AFTER, window->cause);
+            earliest = first > earliest ? first : earliest;
+            latest = last < latest ? last : latest;
         }
         flow->spans[i] =
             forward ? (struct flow_span){earliest, latest} : (struct flow_span){-latest, -earliest};
@@ -141,23 +140,22 @@ static bool raise_node(struct flow *flow, uint32_t node, int64_t bound, uint32_t
     int64_t level = bound;
     bool placed = true;
     if (flow->bounded) {
-        /* The first one that every set of the node allows, round by single sets until all agree; what is
-         * recorded asks for none. */
+        /* The first one that every set of the node allows, round by single sets until all agree with the one
+         * that moved it last; what is recorded asks for none. */
         const struct timetable_node *of = &flow->timetable->nodes[node];
         int64_t limit = flow->spans[node].limit;
         bool within = bound <= limit, open = true;
-        uint32_t count = of->fixed || !within ? 0 : of->condition_count;
-        for (uint32_t i = 0, agreed = 0; agreed < count && open; agreed++, i = i + 1 < count ? i + 1 : 0) {
-            const struct timetable_condition *condition = &of->conditions[i];
-            if (condition->kind != TIMETABLE_CLOSED_DAYS || !flow_active(flow, condition->cause))
-                continue;
+        const struct timetable_closure *set = of->fixed || !within ? NULL : of->closures, *last = NULL;
+        while (set && open) {
             day_number day = (day_number)(flow->direction * level), next = day;
-            open = flow->direction == FLOW_FORWARD ? day_set_next(condition->days, day, &next)
-                                                   : day_set_previous(condition->days, day, &next);
-            if (open && next != day) {
-                agreed = 0;
-                level = flow->direction * (int64_t)next;
-            }
+            if (flow_active(flow, set->cause))
+                open = flow->direction == FLOW_FORWARD ? day_set_next(set->days, day, &next)
+                                                       : day_set_previous(set->days, day, &next);
+            if (next != day)
+                last = set;
+            level = flow->direction * (int64_t)next;
+            set = set->next || !last ? set->next : of->closures;
+            set = set == last ? NULL : set;
         }
         placed = within && open && level <= limit;
         if (flow->traced) {

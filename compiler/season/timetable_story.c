@@ -8,10 +8,9 @@ struct telling {
     struct arena *arena;
     const struct flow *flow;
     struct timetable_story *story;
-    bool *edge_reported; /* by edge */
-    bool *
-        condition_reported; /* by the flow's number of the node's first condition, plus the condition's own */
-    size_t *condition_start;
+    bool *edge_reported;    /* by edge */
+    bool *closure_reported; /* by the flow's number of the node's first closure, plus the closure's own */
+    size_t *closure_start;
     uint32_t skipped;
 };
 
@@ -27,25 +26,24 @@ static void tell_bound(struct telling *telling, struct timetable_step step, enum
 {
     const struct timetable *timetable = telling->flow->timetable;
     const struct timetable_node *node = &timetable->nodes[step.node];
-    const struct timetable_condition *condition = NULL; /* the tightest in force */
+    const struct timetable_window *window = NULL; /* the tightest in force */
     bool start = kind == TIMETABLE_NOT_BEFORE;
     day_number day = start ? timetable->first : timetable->last;
-    for (uint32_t i = 0; i < node->condition_count; i++) {
-        const struct timetable_condition *other = &node->conditions[i];
-        if (other->kind != kind || !flow_active(telling->flow, other->cause) ||
-            !(start ? other->day > day : other->day < day))
+    for (uint32_t i = 0; i < node->window_count; i++) {
+        const struct timetable_window *other = &node->windows[i];
+        if (!flow_active(telling->flow, other->cause) || !(start ? other->first > day : other->last < day))
             continue;
-        condition = other;
-        day = other->day;
+        window = other;
+        day = start ? other->first : other->last;
     }
     step.from = TIMETABLE_NONE;
     if (node->fixed) {
         step.kind = TIMETABLE_RECORD;
         step.cause = node->cause;
         step.after = node->day;
-    } else if (condition) {
+    } else if (window) {
         step.kind = kind;
-        step.cause = condition->cause;
+        step.cause = window->cause;
         step.after = day;
     } else {
         step.kind = start ? TIMETABLE_HORIZON_START : TIMETABLE_HORIZON_END;
@@ -59,27 +57,28 @@ static void tell_bound(struct telling *telling, struct timetable_step step, enum
  * the end. */
 static void tell_closed(struct telling *telling, const struct flow_entry *entry, bool final)
 {
-    const struct timetable_node *node = &telling->flow->timetable->nodes[entry->node];
+    const struct timetable_closure *closures = telling->flow->timetable->nodes[entry->node].closures, *set;
     if (entry->after == entry->bound)
         return;
-    bool *reported = telling->condition_reported + telling->condition_start[entry->node];
-    bool *moved = ARENA_ARRAY(telling->arena, node->condition_count, bool);
+    size_t start = telling->closure_start[entry->node], i = 0;
+    bool *reported = telling->closure_reported + start;
+    bool *moved = ARENA_ARRAY(telling->arena, telling->closure_start[entry->node + 1] - start, bool);
     bool skip = !final;
     /* The sets that take the node from entry->bound to entry->after. Goes by single sets until all agree, as
      * the propagation did; a set that never moves the day is no part of the argument. */
     day_number day = entry->bound;
-    for (uint32_t i = 0; day < entry->after; i = (i + 1) % node->condition_count) {
-        const struct timetable_condition *condition = &node->conditions[i];
-        if (condition->kind != TIMETABLE_CLOSED_DAYS || !flow_active(telling->flow, condition->cause))
-            continue;
-        day_number open = DAY_NEVER;
-        (void)day_set_next(condition->days, day, &open);
-        moved[i] = moved[i] || open > day;
-        day = open;
-    }
-    for (uint32_t i = 0; i < node->condition_count; i++)
+    while (day < entry->after)
+        for (set = closures, i = 0; set && day < entry->after; set = set->next, i++) {
+            if (!flow_active(telling->flow, set->cause))
+                continue;
+            day_number open = DAY_NEVER;
+            (void)day_set_next(set->days, day, &open);
+            moved[i] = moved[i] || open > day;
+            day = open;
+        }
+    for (set = closures, i = 0; set; set = set->next, i++)
         skip = skip && (!moved[i] || reported[i]);
-    for (uint32_t i = 0; i < node->condition_count; i++) {
+    for (set = closures, i = 0; set; set = set->next, i++) {
         if (!moved[i])
             continue;
         reported[i] = true;
@@ -87,7 +86,7 @@ static void tell_closed(struct telling *telling, const struct flow_entry *entry,
             telling->skipped++;
         else
             tell(telling, (struct timetable_step){.kind = TIMETABLE_CLOSED_DAYS,
-                                                  .cause = node->conditions[i].cause,
+                                                  .cause = set->cause,
                                                   .node = entry->node,
                                                   .from = TIMETABLE_NONE,
                                                   .before = entry->bound,
@@ -102,18 +101,19 @@ static void tell_trail(struct telling *telling)
     const struct flow_entry *trail = telling->flow->trail.items;
     uint32_t last = (uint32_t)telling->flow->trail.count - 1;
     uint32_t length = 1;
-    size_t conditions = 0;
+    size_t closures = 0;
     for (uint32_t at = last; trail[at].edge != TIMETABLE_NONE; at = trail[at].antecedent)
         length++;
     uint32_t *chain = ARENA_ARRAY(telling->arena, length, uint32_t);
     for (uint32_t at = last, i = length; i-- > 0; at = trail[at].antecedent)
         chain[i] = at;
-    telling->condition_start = ARENA_ARRAY(telling->arena, timetable->node_count, size_t);
+    telling->closure_start = ARENA_ARRAY(telling->arena, (size_t)timetable->node_count + 1, size_t);
     for (uint32_t node = 0; node < timetable->node_count; node++) {
-        telling->condition_start[node] = conditions;
-        conditions += timetable->nodes[node].condition_count;
+        for (const struct timetable_closure *set = timetable->nodes[node].closures; set; set = set->next)
+            closures++;
+        telling->closure_start[node + 1] = closures;
     }
-    telling->condition_reported = ARENA_ARRAY(telling->arena, conditions, bool);
+    telling->closure_reported = ARENA_ARRAY(telling->arena, closures, bool);
     telling->edge_reported = ARENA_ARRAY(telling->arena, timetable->edge_count, bool);
     for (uint32_t i = 0; i < length; i++) {
         const struct flow_entry *entry = &trail[chain[i]];

@@ -69,39 +69,38 @@ static void watch_bind(struct dating *dating, uint32_t node, uint32_t cause)
 {
     const struct bound *bound = &dating->season->bounds.items[cause];
     if (bound->watch)
-        condition_add(
-            dating, node,
-            (struct timetable_condition){.kind = TIMETABLE_CLOSED_DAYS, .days = bound->open, .cause = cause});
+        closure_add(dating, node, bound->open, cause);
 }
 
-/* Degree days close every day before their start; said as a window too it makes a shorter story. */
+/* Degree days close every day before their start; said as a window too it makes a shorter story. The last
+ * comes first: see closure_add. */
 void weather_make(struct dating *dating)
 {
     const struct season *season = dating->season;
-    for (size_t i = 0; i < season->occurrences.count && season->climate; i++) {
+    for (size_t i = season->climate ? season->occurrences.count : 0; i-- > 0;) {
         const struct occurrence *occurrence = &season->occurrences.items[i];
         const struct treatment *treatment = occurrence->treatment;
         uint32_t node = dating->node_of[i];
         if (node == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
             continue;
-        for (uint32_t j = 0; j < treatment->whens.count; j++) {
-            const struct weather_condition *condition = treatment->whens.items[j].weather;
-            uint32_t cause = dating->rules->when_cause[treatment->index] + j;
-            watch_bind(dating, node, cause);
-            if (season->bounds.items[cause].watch && condition->quantity == WEATHER_DEGREE_DAYS)
-                not_before(dating, node, condition->start, cause);
-        }
         /* A product's heat and cold are its label's: no `allow` opens a day to it. Zones follow each other
          * with one product, so the last one tells what is repeated. */
         const struct dating_rules *rules = dating->rules;
         const struct product *last = NULL;
-        for (size_t j = 0; j < occurrence->amounts.count; j++) {
+        for (size_t j = occurrence->amounts.count; j-- > 0;) {
             const struct product *product = occurrence->amounts.items[j].product;
             if (product == last)
                 continue;
             last = product;
-            watch_bind(dating, node, rules->heat_cause + product->index);
             watch_bind(dating, node, rules->cold_cause + product->index);
+            watch_bind(dating, node, rules->heat_cause + product->index);
+        }
+        for (uint32_t j = (uint32_t)treatment->whens.count; j-- > 0;) {
+            const struct weather_condition *condition = treatment->whens.items[j].weather;
+            uint32_t cause = rules->when_cause[treatment->index] + j;
+            watch_bind(dating, node, cause);
+            if (season->bounds.items[cause].watch && condition->quantity == WEATHER_DEGREE_DAYS)
+                window_add(dating, node, condition->start, DAY_NEVER, cause);
         }
     }
 }
@@ -110,10 +109,12 @@ const struct bound *season_weather_bound(const struct season *season, const stru
                                          uint32_t *at)
 {
     uint32_t node = season->node_of ? season->node_of[occurrence->index] : TIMETABLE_NONE;
-    while (node != TIMETABLE_NONE && *at < season->nodes[node].condition_count) {
-        const struct timetable_condition *condition = &season->nodes[node].conditions[(*at)++];
-        if (condition->kind == TIMETABLE_CLOSED_DAYS && season->bounds.items[condition->cause].watch)
-            return &season->bounds.items[condition->cause];
-    }
+    const struct timetable_closure *set = node == TIMETABLE_NONE ? NULL : season->nodes[node].closures;
+    for (uint32_t i = 0; set; set = set->next, i++)
+        if (i == *at) {
+            ++*at;
+            if (season->bounds.items[set->cause].watch)
+                return &season->bounds.items[set->cause];
+        }
     return NULL;
 }

@@ -1,28 +1,24 @@
 /* The days that the plan's own `when` statements and its season leave an occurrence, and nodes given
- * conditions. */
+ * their windows. */
 #include "compiler/model/suppose.h"
 #include "compiler/season/dating.h"
 
-void condition_add(struct dating *dating, uint32_t node, struct timetable_condition condition)
+void window_add(struct dating *dating, uint32_t node, day_number first, day_number last, uint32_t cause)
 {
-    struct placed_condition placed = {node, condition};
-    VECTOR_PUSH(dating->scratch, &dating->conditions, placed);
+    struct placed_window placed = {node, {cause, first, last}};
+    VECTOR_PUSH(dating->scratch, &dating->windows, placed);
 }
 
-void not_before(struct dating *dating, uint32_t node, day_number day, uint32_t cause)
+/* Nodes follow each other with the same sets, of which the last is added first: so they share them. */
+void closure_add(struct dating *dating, uint32_t node, const struct day_set *days, uint32_t cause)
 {
-    condition_add(dating, node, (struct timetable_condition){TIMETABLE_NOT_BEFORE, cause, {day}});
-}
-
-static void not_after(struct dating *dating, uint32_t node, day_number day, uint32_t cause)
-{
-    condition_add(dating, node, (struct timetable_condition){TIMETABLE_NOT_AFTER, cause, {day}});
-}
-
-static void within(struct dating *dating, uint32_t node, day_number first, day_number last, uint32_t cause)
-{
-    not_before(dating, node, first, cause);
-    not_after(dating, node, last, cause);
+    const struct timetable_closure **closures = &dating->nodes[node].closures, *newest = dating->closure;
+    if (!newest || newest->next != *closures || newest->days != days || newest->cause != cause) {
+        struct timetable_closure *closure = ARENA_NEW(dating->arena, struct timetable_closure);
+        *closure = (struct timetable_closure){*closures, days, cause};
+        dating->closure = newest = closure;
+    }
+    *closures = newest;
 }
 
 /* What a statement says of its own days; what it says of another's is a relation (relation.c). Applications
@@ -41,16 +37,16 @@ void windows_make(struct dating *dating)
             const struct when *when = &treatment->whens.items[j];
             switch (when->kind) {
             case WHEN_ON:
-                within(dating, node, when->first, when->first, cause + j);
+                window_add(dating, node, when->first, when->first, cause + j);
                 break;
             case WHEN_BETWEEN:
-                within(dating, node, when->first, when->last, cause + j);
+                window_add(dating, node, when->first, when->last, cause + j);
                 break;
             case WHEN_FROM:
-                not_before(dating, node, when->first, cause + j);
+                window_add(dating, node, when->first, DAY_NEVER, cause + j);
                 break;
             case WHEN_BY:
-                not_after(dating, node, when->last, cause + j);
+                window_add(dating, node, DAY_EVER, when->last, cause + j);
                 break;
             case WHEN_SAME_DAY:
             case WHEN_AT_LEAST_AFTER:
@@ -64,7 +60,7 @@ void windows_make(struct dating *dating)
             }
         }
         if (!treatment->task || treatment->whens.count == 0)
-            within(dating, node, model->season_first, model->season_last, dating->rules->season_cause);
+            window_add(dating, node, model->season_first, model->season_last, dating->rules->season_cause);
     }
     for (size_t i = 0; i < model->treatments.count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
@@ -86,10 +82,10 @@ void windows_make(struct dating *dating)
                 day_number end = every_day(every, every->first, occurrence->time) - 1;
                 day_number moved =
                     done ? every_day(every, done->record->day, occurrence->time - done->time + 1) - 1 : end;
-                not_before(dating, node, every_day(every, every->first, occurrence->time - 1), cause);
-                not_after(dating, node, moved > end ? moved : end, cause);
+                window_add(dating, node, every_day(every, every->first, occurrence->time - 1),
+                           moved > end ? moved : end, cause);
                 if (every->times == 0)
-                    not_after(dating, node, every->last, cause);
+                    window_add(dating, node, DAY_EVER, every->last, cause);
             }
         }
     }
@@ -105,7 +101,7 @@ void supposed_make(struct dating *dating)
     const struct supposition *supposed = season->model->supposed;
     if (dating->trial) {
         uint32_t node = dating->node_of[dating->trial->occurrence];
-        within(dating, node, dating->trial->day, dating->trial->day, TIMETABLE_NONE);
+        window_add(dating, node, dating->trial->day, dating->trial->day, TIMETABLE_NONE);
         return;
     }
     if (!supposed || !dating->rules->supposing)
@@ -116,7 +112,7 @@ void supposed_make(struct dating *dating)
         bool named = supposed->time == 0 || supposed->time == occurrence->time;
         if (!named || dating->node_of[i] == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
             continue;
-        within(dating, dating->node_of[i], supposed->day, supposed->day, dating->rules->supposed_cause);
+        window_add(dating, dating->node_of[i], supposed->day, supposed->day, dating->rules->supposed_cause);
         season->supposed = occurrence;
         return;
     }
@@ -130,9 +126,9 @@ void seasons_make(struct dating *dating)
     const struct model *model = dating->season->model;
     bool *grounded = ARENA_ARRAY(dating->scratch, dating->node_count, bool); /* has a first day */
     uint32_t *stack = ARENA_ARRAY(dating->scratch, (size_t)dating->node_count + 1, uint32_t), depth = 0;
-    for (size_t i = 0; i < dating->conditions.count; i++) {
-        const struct placed_condition *placed = &dating->conditions.items[i];
-        bool first = placed->condition.kind == TIMETABLE_NOT_BEFORE && !grounded[placed->node];
+    for (size_t i = 0; i < dating->windows.count; i++) {
+        const struct placed_window *placed = &dating->windows.items[i];
+        bool first = placed->window.first != DAY_EVER && !grounded[placed->node];
         stack[depth] = placed->node;
         depth += first;
         grounded[placed->node] |= first;
@@ -159,25 +155,25 @@ void seasons_make(struct dating *dating)
     }
     for (uint32_t node = 0; node < dating->node_count; node++)
         if (!grounded[node])
-            within(dating, node, model->season_first, model->season_last, dating->rules->season_cause);
+            window_add(dating, node, model->season_first, model->season_last, dating->rules->season_cause);
 }
 
 /* ---- nodes ---- */
 
-/* Conditions sorted by node. */
+/* Windows sorted by node. */
 void nodes_furnish(struct dating *dating)
 {
-    size_t count = dating->conditions.count;
-    const struct placed_condition *placed = dating->conditions.items;
-    struct timetable_condition *all = ARENA_ARRAY(dating->arena, count, struct timetable_condition);
+    size_t count = dating->windows.count;
+    const struct placed_window *placed = dating->windows.items;
+    struct timetable_window *all = ARENA_ARRAY(dating->arena, count, struct timetable_window);
     for (size_t i = 0; i < count; i++)
-        dating->nodes[placed[i].node].condition_count++;
-    struct timetable_condition **end =
-        ARENA_ARRAY(dating->scratch, dating->node_count, struct timetable_condition *);
+        dating->nodes[placed[i].node].window_count++;
+    struct timetable_window **end =
+        ARENA_ARRAY(dating->scratch, dating->node_count, struct timetable_window *);
     for (uint32_t node = 0; node < dating->node_count; node++) {
-        dating->nodes[node].conditions = end[node] = all;
-        all += dating->nodes[node].condition_count;
+        dating->nodes[node].windows = end[node] = all;
+        all += dating->nodes[node].window_count;
     }
     for (size_t i = 0; i < count; i++)
-        *end[placed[i].node]++ = placed[i].condition;
+        *end[placed[i].node]++ = placed[i].window;
 }

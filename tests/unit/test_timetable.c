@@ -83,13 +83,11 @@ static int32_t ease(struct arena *arena, const struct timetable *table, const st
 /* A feed, a second one 28 to 40 days later, a soil test at least 30 days after that. */
 static void test_dates(void **state)
 {
-    const struct timetable_condition feed[] = {{TIMETABLE_NOT_BEFORE, 0, {on(4, 10)}},
-                                               {TIMETABLE_NOT_AFTER, 0, {on(4, 30)}},
-                                               {TIMETABLE_CLOSED_DAYS, 1, {.days = only(*state, SATURDAY)}}};
-    const struct timetable_condition second[] = {{TIMETABLE_CLOSED_DAYS, 2, {.days = only(*state, SUNDAY)}}};
-    const struct timetable_condition test[] = {{TIMETABLE_NOT_AFTER, 3, {on(6, 20)}}};
+    const struct timetable_window feed = {0, on(4, 10), on(4, 30)}, test = {3, DAY_EVER, on(6, 20)};
+    const struct timetable_closure saturday = {NULL, only(*state, SATURDAY), 1};
+    const struct timetable_closure sunday = {NULL, only(*state, SUNDAY), 2};
     const struct timetable_node nodes[] = {
-        {feed, 3, false, 0, 0}, {second, 1, false, 0, 0}, {test, 1, false, 0, 0}};
+        {&feed, &saturday, 1, false, 0, 0}, {NULL, &sunday, 0, false, 0, 0}, {&test, NULL, 1, false, 0, 0}};
     const struct timetable_edge edges[] = {{A, B, 28, 4, 0, 0}, {B, A, -40, 5, 0, 0}, {B, C, 30, 6, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
     struct timetable_result result;
@@ -106,12 +104,11 @@ static void test_dates(void **state)
 
 static void test_chain_of_an_argument(void **state)
 {
-    const struct timetable_condition first[] = {{TIMETABLE_NOT_BEFORE, 3, {on(4, 10)}}};
-    const struct timetable_condition second[] = {
-        {TIMETABLE_NOT_AFTER, 5, {on(5, 10)}},
-        {TIMETABLE_CLOSED_DAYS, 9, {.days = only(*state, WEDNESDAY)}},
-        {TIMETABLE_NOT_AFTER, 6, {on(5, 30)}}};
-    const struct timetable_node nodes[] = {{first, 1, false, 0, 0}, {second, 3, false, 0, 0}};
+    const struct timetable_window first = {3, on(4, 10), DAY_NEVER};
+    const struct timetable_window second[] = {{5, DAY_EVER, on(5, 10)}, {6, DAY_EVER, on(5, 30)}};
+    const struct timetable_closure wednesday = {NULL, only(*state, WEDNESDAY), 9};
+    const struct timetable_node nodes[] = {{&first, NULL, 1, false, 0, 0},
+                                           {second, &wednesday, 2, false, 0, 0}};
     const struct timetable_edge edges[] = {{A, B, 28, 7, 0, 0}, {A, B, 21, 8, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
     struct timetable_result result;
@@ -146,10 +143,9 @@ static void test_chain_of_an_argument(void **state)
 static void test_wishes_named_before_law(void **state)
 {
     enum { LAW, EARLY_WISH, LATE_WISH };
-    const struct timetable_condition conditions[] = {{TIMETABLE_NOT_BEFORE, LAW, {on(9, 1)}},
-                                                     {TIMETABLE_NOT_AFTER, EARLY_WISH, {on(4, 1)}},
-                                                     {TIMETABLE_NOT_BEFORE, LATE_WISH, {on(5, 1)}}};
-    const struct timetable_node nodes[] = {{conditions, 3, false, 0, 0}};
+    const struct timetable_window windows[] = {
+        {LAW, on(9, 1), DAY_NEVER}, {EARLY_WISH, DAY_EVER, on(4, 1)}, {LATE_WISH, on(5, 1), DAY_NEVER}};
+    const struct timetable_node nodes[] = {{windows, NULL, 3, false, 0, 0}};
     struct timetable table = year(nodes, 1, NULL, 0);
     struct timetable_result result;
     timetable_solve(*state, &table, &result); /* all of one rank: the strongest start is met first */
@@ -169,11 +165,11 @@ static void test_order_of_leaving_out(void **state)
 {
     enum { WAIT, WINDOW, CLOSED, END };
     const struct day_set *all = day_set_all(*state, on(1, 1), on(12, 31));
-    const struct timetable_condition first[] = {
-        {TIMETABLE_NOT_BEFORE, WINDOW, {on(1, 5)}},
-        {TIMETABLE_CLOSED_DAYS, CLOSED, {.days = day_set_remove_range(*state, all, on(1, 1), on(1, 9))}}};
-    const struct timetable_condition second[] = {{TIMETABLE_NOT_AFTER, END, {on(1, 31)}}};
-    const struct timetable_node nodes[] = {{first, 2, false, 0, 0}, {second, 1, false, 0, 0}};
+    const struct timetable_window first = {WINDOW, on(1, 5), DAY_NEVER}, second = {END, DAY_EVER, on(1, 31)};
+    const struct timetable_closure closed = {NULL, day_set_remove_range(*state, all, on(1, 1), on(1, 9)),
+                                             CLOSED};
+    const struct timetable_node nodes[] = {{&first, &closed, 1, false, 0, 0},
+                                           {&second, NULL, 1, false, 0, 0}};
     const struct timetable_edge edges[] = {{A, B, 28, WAIT, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
     static const struct {
@@ -194,9 +190,8 @@ static void test_order_of_leaving_out(void **state)
 
 static void test_ring(void **state)
 {
-    const struct timetable_condition conditions[] = {{TIMETABLE_NOT_BEFORE, 0, {on(3, 1)}}};
-    const struct timetable_node nodes[] = {
-        {NULL, 0, false, 0, 0}, {conditions, 1, false, 0, 0}, {NULL, 0, false, 0, 0}};
+    const struct timetable_window window = {0, on(3, 1), DAY_NEVER};
+    const struct timetable_node nodes[3] = {[B] = {&window, NULL, 1, false, 0, 0}};
     const struct timetable_edge edges[] = {{C, B, -10, 3, 0, 0}, {A, B, 1, 1, 0, 0}, {B, C, 14, 2, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
     struct timetable_result result;
@@ -218,9 +213,9 @@ static void test_ring(void **state)
 /* On one day, one only on Saturdays and one only on Sundays: they chase each other to the year's end. */
 static void test_skipped_steps(void **state)
 {
-    const struct timetable_condition feed[] = {{TIMETABLE_CLOSED_DAYS, 0, {.days = only(*state, SATURDAY)}}};
-    const struct timetable_condition spray[] = {{TIMETABLE_CLOSED_DAYS, 1, {.days = only(*state, SUNDAY)}}};
-    const struct timetable_node nodes[] = {{feed, 1, false, 0, 0}, {spray, 1, false, 0, 0}};
+    const struct timetable_closure feed = {NULL, only(*state, SATURDAY), 0};
+    const struct timetable_closure spray = {NULL, only(*state, SUNDAY), 1};
+    const struct timetable_node nodes[] = {{.closures = &feed}, {.closures = &spray}};
     const struct timetable_edge edges[] = {{A, B, 0, 2, 0, 0}, {B, A, 0, 2, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
     struct timetable_result result;
@@ -244,24 +239,19 @@ static void test_skipped_steps(void **state)
 
 static void test_sets_that_close_together(void **state)
 {
-    const struct timetable_condition conditions[] = {
-        {TIMETABLE_CLOSED_DAYS, 1, {.days = only(*state, MONDAY)}},
-        {TIMETABLE_CLOSED_DAYS,
-         2,
-         {.days = day_set_remove_range(*state, only(*state, MONDAY), on(6, 7), on(6, 27))}},
-        {TIMETABLE_CLOSED_DAYS,
-         3,
-         {.days =
-              day_set_remove_range(*state, day_set_all(*state, on(1, 1), on(12, 31)), on(6, 1), on(6, 20))}},
-        {TIMETABLE_NOT_BEFORE, 4, {on(6, 1)}},
-        {TIMETABLE_NOT_AFTER, 5, {on(6, 27)}}};
-    const struct timetable_node nodes[] = {{conditions, COUNT(conditions), false, 0, 0}};
+    const struct day_set *all = day_set_all(*state, on(1, 1), on(12, 31)), *mondays = only(*state, MONDAY);
+    const struct timetable_closure sets[] = {
+        {sets + 1, mondays, 1},
+        {sets + 2, day_set_remove_range(*state, mondays, on(6, 7), on(6, 27)), 2},
+        {NULL, day_set_remove_range(*state, all, on(6, 1), on(6, 20)), 3}};
+    const struct timetable_window windows[] = {{4, on(6, 1), DAY_NEVER}, {5, DAY_EVER, on(6, 27)}};
+    const struct timetable_node nodes[] = {{windows, sets, 2, false, 0, 0}};
     struct timetable table = year(nodes, 1, NULL, 0);
     struct timetable_result result;
     timetable_solve(*state, &table, &result);
     assert_false(result.feasible); /* set 2 alone: Monday, June 28, is the first day left */
     assert_causes(&result.contradictions[0], (const uint32_t[]){2, 4, 5}, 3);
-    const struct timetable_node without_second[] = {{conditions + 2, 3, false, 0, 0}};
+    const struct timetable_node without_second[] = {{windows, sets + 2, 2, false, 0, 0}};
     table.nodes = without_second;
     timetable_solve(*state, &table, &result);
     assert_true(result.feasible);
@@ -270,13 +260,13 @@ static void test_sets_that_close_together(void **state)
 
 static void test_records(void **state)
 {
-    const struct timetable_condition closed[] = {{TIMETABLE_NOT_AFTER, 0, {on(2, 1)}}};
+    const struct timetable_window window = {0, DAY_EVER, on(2, 1)};
     const struct timetable_node nodes[] = {
-        {closed, 1, true, on(4, 17), 7}, /* A: outside its own window, as it happened */
-        {NULL, 0, true, on(4, 18), 8},   /* B: too soon after A, as it happened */
-        {NULL, 0, false, 0, 0},          /* C: at least 30 days after A */
-        {NULL, 0, false, 0, 0},          /* D: at most 5 days after B, so before it if need be */
-        {NULL, 0, true, on(1, 1) - 20, TIMETABLE_NONE}}; /* E: last year */
+        {&window, NULL, 1, true, on(4, 17), 7}, /* A: outside its own window, as it happened */
+        {NULL, NULL, 0, true, on(4, 18), 8},    /* B: too soon after A, as it happened */
+        {0},                                    /* C: at least 30 days after A */
+        {0},                                    /* D: at most 5 days after B, so before it if need be */
+        {NULL, NULL, 0, true, on(1, 1) - 20, TIMETABLE_NONE}}; /* E: last year */
     const struct timetable_edge edges[] = {
         {A, B, 28, 1, 0, 0}, {A, C, 30, 2, 0, 0}, {D, B, -5, 3, 0, 0}, {E, D, 60, 4, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
@@ -303,8 +293,9 @@ static void test_records(void **state)
 
 static void test_record_named(void **state)
 {
-    const struct timetable_condition window[] = {{TIMETABLE_NOT_AFTER, 1, {on(5, 1)}}};
-    const struct timetable_node nodes[] = {{NULL, 0, true, on(4, 17), 9}, {window, 1, false, 0, 0}};
+    const struct timetable_window window = {1, DAY_EVER, on(5, 1)};
+    const struct timetable_node nodes[] = {{NULL, NULL, 0, true, on(4, 17), 9},
+                                           {&window, NULL, 1, false, 0, 0}};
     const struct timetable_edge edges[] = {{A, B, 28, 2, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), edges, COUNT(edges));
     struct timetable_result result;
@@ -323,12 +314,12 @@ static void test_record_named(void **state)
 /* Five impossible windows, each for itself: three are told, the rest announced. */
 static void test_disjoint_contradictions(void **state)
 {
-    struct timetable_condition windows[5][2];
-    struct timetable_node nodes[6] = {{NULL, 0, false, 0, 0}};
+    struct timetable_window windows[5][2];
+    struct timetable_node nodes[6] = {{0}};
     for (uint32_t i = 0; i < 5; i++) {
-        windows[i][0] = (struct timetable_condition){TIMETABLE_NOT_BEFORE, 2 * i, {on(5, 1)}};
-        windows[i][1] = (struct timetable_condition){TIMETABLE_NOT_AFTER, 2 * i + 1, {on(4, 1)}};
-        nodes[i + 1] = (struct timetable_node){windows[i], 2, false, 0, 0};
+        windows[i][0] = (struct timetable_window){2 * i, on(5, 1), DAY_NEVER};
+        windows[i][1] = (struct timetable_window){2 * i + 1, DAY_EVER, on(4, 1)};
+        nodes[i + 1] = (struct timetable_node){.windows = windows[i], .window_count = 2};
     }
     struct timetable table = year(nodes, 6, NULL, 0);
     for (uint32_t bad = 1; bad <= 5; bad++) {
@@ -355,9 +346,8 @@ static void test_edges_of_the_numbers(void **state)
     struct timetable_result result;
     timetable_solve(*state, &table, &result);
     assert_true(result.feasible);
-    const struct timetable_condition wide[] = {{TIMETABLE_NOT_BEFORE, 0, {INT32_MIN}},
-                                               {TIMETABLE_NOT_AFTER, 0, {INT32_MAX}}};
-    const struct timetable_node nodes[] = {{wide, 2, false, 0, 0}, {NULL, 0, false, 0, 0}};
+    const struct timetable_window wide = {0, DAY_EVER, DAY_NEVER};
+    const struct timetable_node nodes[2] = {{&wide, NULL, 1, false, 0, 0}};
     struct timetable_edge edges[] = {{A, B, INT32_MIN, 1, 0, 0}, {B, A, -364, 2, 0, 0}};
     table = year(nodes, COUNT(nodes), edges, COUNT(edges));
     timetable_solve(*state, &table, &result);
@@ -379,9 +369,8 @@ static void test_edges_of_the_numbers(void **state)
 /* What contradicts itself with no statement behind it names none, and still says where. */
 static void test_nobodys_contradiction(void **state)
 {
-    const struct timetable_condition window[] = {{TIMETABLE_NOT_BEFORE, TIMETABLE_NONE, {on(5, 1)}},
-                                                 {TIMETABLE_NOT_AFTER, TIMETABLE_NONE, {on(4, 1)}}};
-    const struct timetable_node nodes[] = {{NULL, 0, false, 0, 0}, {window, 2, false, 0, 0}};
+    const struct timetable_window window = {TIMETABLE_NONE, on(5, 1), on(4, 1)};
+    const struct timetable_node nodes[2] = {[B] = {&window, NULL, 1, false, 0, 0}};
     struct timetable table = year(nodes, COUNT(nodes), NULL, 0);
     table.cause_count = 0;
     struct timetable_result result;

@@ -58,13 +58,12 @@ static const struct day_set *weekdays(struct making *making, unsigned mask)
     return day_set_keep_weekdays(&making->arena, day_set_all(&making->arena, FIRST_DAY, LAST_DAY), mask);
 }
 
-/* One condition for all nodes, shared. */
-static struct timetable_condition *condition_of(struct making *making, const struct day_set *days,
-                                                uint32_t cause)
+/* One for all nodes, shared. */
+static struct timetable_closure *closure_of(struct making *making, const struct day_set *days, uint32_t cause)
 {
-    struct timetable_condition *condition = ARENA_NEW(&making->arena, struct timetable_condition);
-    *condition = (struct timetable_condition){TIMETABLE_CLOSED_DAYS, cause, {.days = days}};
-    return condition;
+    struct timetable_closure *closure = ARENA_NEW(&making->arena, struct timetable_closure);
+    *closure = (struct timetable_closure){NULL, days, cause};
+    return closure;
 }
 
 /* --- kinds of timetables ------------------------------------------------------------------------------- */
@@ -74,13 +73,13 @@ static void make_waits(struct making *making, uint32_t count)
 {
     make(making, count, WAITS * count);
     uint64_t seed = 41;
-    const struct day_set *weekend = weekdays(making, 1u << SATURDAY | 1u << SUNDAY);
+    struct timetable_closure *weekend =
+        closure_of(making, weekdays(making, 1u << SATURDAY | 1u << SUNDAY), 0);
     for (uint32_t node = 0; node < count; node++) {
-        struct timetable_condition *conditions = ARENA_ARRAY(&making->arena, 2, struct timetable_condition);
-        conditions[0] = (struct timetable_condition){TIMETABLE_CLOSED_DAYS, 0, {.days = weekend}};
-        conditions[1] =
-            (struct timetable_condition){TIMETABLE_NOT_BEFORE, 1, {(day_number)random_below(&seed, 365)}};
-        making->nodes[node] = (struct timetable_node){.conditions = conditions, .condition_count = 2};
+        struct timetable_window *window = ARENA_NEW(&making->arena, struct timetable_window);
+        *window = (struct timetable_window){1, (day_number)random_below(&seed, 365), DAY_NEVER};
+        making->nodes[node] =
+            (struct timetable_node){.windows = window, .window_count = 1, .closures = weekend};
         for (uint32_t i = 0; i < WAITS && node + 1 < count; i++)
             add_edge(making, node, node + 1 + random_below(&seed, count - node - 1),
                      (int32_t)random_below(&seed, 60), 2);
@@ -97,9 +96,9 @@ static void make_chain(struct making *making, uint32_t count)
         add_edge(making, node - 1, node, -2, 1);
         add_edge(making, node, node - 1, 0, 2);
     }
-    struct timetable_condition *late = condition_of(making, NULL, 3);
-    *late = (struct timetable_condition){TIMETABLE_NOT_BEFORE, 3, {LAST_DAY - 9}};
-    making->nodes[0] = (struct timetable_node){.conditions = late, .condition_count = 1};
+    struct timetable_window *late = ARENA_NEW(&making->arena, struct timetable_window);
+    *late = (struct timetable_window){3, LAST_DAY - 9, DAY_NEVER};
+    making->nodes[0] = (struct timetable_node){.windows = late, .window_count = 1};
 }
 
 /* Upper and lower bounds between scattered pairs, so that nearly all nodes hang together both ways. The
@@ -115,10 +114,10 @@ static void make_web(struct making *making, uint32_t count)
         uint32_t from = random_below(&seed, count), to = random_below(&seed, count);
         add_edge(making, from, to, drawn[to] - drawn[from] - (int32_t)random_below(&seed, 30), 0);
     }
-    struct timetable_condition *weekend =
-        condition_of(making, weekdays(making, 1u << SATURDAY | 1u << SUNDAY), 1);
+    struct timetable_closure *weekend =
+        closure_of(making, weekdays(making, 1u << SATURDAY | 1u << SUNDAY), 1);
     for (uint32_t node = 0; node < count; node++)
-        making->nodes[node] = (struct timetable_node){.conditions = weekend, .condition_count = 1};
+        making->nodes[node] = (struct timetable_node){.closures = weekend};
 }
 
 /* A ring that asks for one day more each round. */
@@ -127,23 +126,22 @@ static void make_ring(struct making *making, uint32_t count)
     make(making, count, count);
     for (uint32_t node = 0; node < count; node++)
         add_edge(making, node, (node + 1) % count, node == count / 2, node % 2);
-    struct timetable_condition *weekend =
-        condition_of(making, weekdays(making, 1u << SATURDAY | 1u << SUNDAY), 2);
+    struct timetable_closure *weekend =
+        closure_of(making, weekdays(making, 1u << SATURDAY | 1u << SUNDAY), 2);
     for (uint32_t node = 0; node < count; node++)
-        making->nodes[node] = (struct timetable_node){.conditions = weekend, .condition_count = 1};
+        making->nodes[node] = (struct timetable_node){.closures = weekend};
 }
 
 /* --- checks -------------------------------------------------------------------------------------------- */
 
 static bool day_holds(const struct timetable_node *node, day_number day)
 {
-    for (uint32_t i = 0; i < node->condition_count; i++) {
-        const struct timetable_condition *condition = &node->conditions[i];
-        if ((condition->kind == TIMETABLE_NOT_BEFORE && day < condition->day) ||
-            (condition->kind == TIMETABLE_NOT_AFTER && day > condition->day) ||
-            (condition->kind == TIMETABLE_CLOSED_DAYS && !day_set_contains(condition->days, day)))
+    for (uint32_t i = 0; i < node->window_count; i++)
+        if (day < node->windows[i].first || day > node->windows[i].last)
             return false;
-    }
+    for (const struct timetable_closure *set = node->closures; set; set = set->next)
+        if (!day_set_contains(set->days, day))
+            return false;
     return FIRST_DAY <= day && day <= LAST_DAY;
 }
 
@@ -287,11 +285,10 @@ static void test_long_argument(void **state)
 static void make_chase(struct making *making, uint32_t count)
 {
     make(making, count, count);
-    struct timetable_condition *saturday = condition_of(making, weekdays(making, 1u << SATURDAY), 0);
-    struct timetable_condition *sunday = condition_of(making, weekdays(making, 1u << SUNDAY), 1);
+    struct timetable_closure *saturday = closure_of(making, weekdays(making, 1u << SATURDAY), 0);
+    struct timetable_closure *sunday = closure_of(making, weekdays(making, 1u << SUNDAY), 1);
     for (uint32_t node = 0; node < count; node++) {
-        making->nodes[node] =
-            (struct timetable_node){.conditions = node ? saturday : sunday, .condition_count = 1};
+        making->nodes[node] = (struct timetable_node){.closures = node ? saturday : sunday};
         add_edge(making, node, (node + 1) % count, 0, 2);
     }
 }

@@ -103,9 +103,10 @@ static bool states_bound(const struct tiny_season *season, const struct timetabl
         return !node->fixed && step->after == season->table.first && step->cause == TIMETABLE_NONE;
     if (step->kind == TIMETABLE_HORIZON_END)
         return !node->fixed && step->after == season->table.last && step->cause == TIMETABLE_NONE;
-    for (uint32_t i = 0; i < node->condition_count && !node->fixed; i++)
-        if (node->conditions[i].kind == step->kind && node->conditions[i].day == step->after &&
-            node->conditions[i].cause == step->cause)
+    bool start = step->kind == TIMETABLE_NOT_BEFORE;
+    for (uint32_t i = 0; i < node->window_count && !node->fixed; i++)
+        if ((start ? node->windows[i].first : node->windows[i].last) == step->after &&
+            node->windows[i].cause == step->cause)
             return true;
     return false;
 }
@@ -129,9 +130,8 @@ static const struct timetable_edge *edge_told(const struct tiny_season *season,
 static bool step_closes(const struct tiny_season *season, const struct timetable_step *step, day_number day)
 {
     const struct timetable_node *node = &season->nodes[step->node];
-    for (uint32_t i = 0; i < node->condition_count && !node->fixed; i++)
-        if (node->conditions[i].kind == TIMETABLE_CLOSED_DAYS && node->conditions[i].cause == step->cause &&
-            !day_set_contains(node->conditions[i].days, day))
+    for (const struct timetable_closure *set = node->closures; set && !node->fixed; set = set->next)
+        if (set->cause == step->cause && !day_set_contains(set->days, day))
             return true;
     return false;
 }

@@ -48,29 +48,36 @@ static void make_node(struct tiny_season *season, uint64_t *seed, uint32_t index
 {
     struct timetable_node *node = &season->nodes[index];
     const struct timetable *table = &season->table;
-    node->conditions = season->conditions[index];
-    node->condition_count = (uint32_t)tiny_between(seed, season->mood == TINY_CROWDED, TINY_CONDITIONS);
+    struct timetable_window *windows = season->windows[index];
+    struct timetable_closure *closures = season->closures[index];
+    int32_t count = tiny_between(seed, season->mood == TINY_CROWDED, TINY_CONDITIONS);
     if (season->mood == TINY_TIED)
-        node->condition_count = 1 + one_in(seed, 4);
+        count = 1 + one_in(seed, 4);
     node->fixed = one_in(seed, season->mood == TINY_MIXED ? 7 : 20);
     node->day = tiny_between(seed, table->first - 2, table->last + 2);
     node->cause = TIMETABLE_NONE;
-    for (uint32_t i = 0; i < node->condition_count; i++) {
-        struct timetable_condition *condition = &season->conditions[index][i];
-        condition->kind =
-            (enum timetable_kind)tiny_between(seed, TIMETABLE_NOT_BEFORE, TIMETABLE_CLOSED_DAYS);
+    node->windows = windows;
+    for (int32_t i = 0; i < count; i++) {
+        int32_t kind = tiny_between(seed, TIMETABLE_NOT_BEFORE, TIMETABLE_CLOSED_DAYS);
         if (season->mood == TINY_TIED && i == 0)
-            condition->kind = TIMETABLE_CLOSED_DAYS;
+            kind = TIMETABLE_CLOSED_DAYS;
         int32_t third = (table->last - table->first) / 3;
-        day_number day = condition->kind == TIMETABLE_NOT_BEFORE
+        day_number day = kind == TIMETABLE_NOT_BEFORE
                              ? tiny_between(seed, table->first - 2, table->last - third)
                              : tiny_between(seed, table->first + third, table->last + 2);
         const struct day_set *days = random_set(season, seed);
-        if (condition->kind == TIMETABLE_CLOSED_DAYS)
-            condition->days = days;
-        else
-            condition->day = day;
-        condition->cause = random_cause(season, seed);
+        uint32_t cause = random_cause(season, seed);
+        if (kind == TIMETABLE_CLOSED_DAYS) {
+            *closures = (struct timetable_closure){node->closures, days, cause};
+            node->closures = closures++;
+        } else {
+            struct timetable_window window = {cause, DAY_EVER, DAY_NEVER};
+            if (kind == TIMETABLE_NOT_BEFORE)
+                window.first = day;
+            if (kind == TIMETABLE_NOT_AFTER || one_in(seed, 4))
+                window.last = kind == TIMETABLE_NOT_AFTER ? day : day + 2 * third;
+            windows[node->window_count++] = window;
+        }
     }
 }
 
@@ -137,16 +144,18 @@ static int32_t eased(const struct exhaustion *exhaustion, enum timetable_kind ki
 bool exhaustion_allows(const struct exhaustion *exhaustion, uint32_t index, day_number day)
 {
     const struct timetable_node *node = &exhaustion->season->nodes[index];
-    for (uint32_t i = 0; i < node->condition_count; i++) {
-        const struct timetable_condition *condition = &node->conditions[i];
-        if (condition->cause != TIMETABLE_NONE && !exhaustion->active[condition->cause])
+    for (uint32_t i = 0; i < node->window_count; i++) {
+        const struct timetable_window *window = &node->windows[i];
+        if (window->cause != TIMETABLE_NONE && !exhaustion->active[window->cause])
             continue;
-        int32_t ease = eased(exhaustion, condition->kind, condition->cause);
-        if ((condition->kind == TIMETABLE_NOT_BEFORE && day < condition->day - ease) ||
-            (condition->kind == TIMETABLE_NOT_AFTER && day > condition->day + ease) ||
-            (condition->kind == TIMETABLE_CLOSED_DAYS && !day_set_contains(condition->days, day)))
+        if (day + eased(exhaustion, TIMETABLE_NOT_BEFORE, window->cause) < window->first ||
+            day - eased(exhaustion, TIMETABLE_NOT_AFTER, window->cause) > window->last)
             return false;
     }
+    for (const struct timetable_closure *set = node->closures; set; set = set->next)
+        if ((set->cause == TIMETABLE_NONE || exhaustion->active[set->cause]) &&
+            !day_set_contains(set->days, day))
+            return false;
     return true;
 }
 

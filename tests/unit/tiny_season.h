@@ -22,7 +22,8 @@ struct tiny_season {
     enum tiny_mood mood;
     struct timetable table;
     struct timetable_node nodes[TINY_NODES];
-    struct timetable_condition conditions[TINY_NODES][TINY_CONDITIONS];
+    struct timetable_window windows[TINY_NODES][TINY_CONDITIONS];
+    struct timetable_closure closures[TINY_NODES][TINY_CONDITIONS];
     struct timetable_edge edges[TINY_EDGES];
     uint8_t ranks[TINY_CAUSES];
     bool months;         /* some edges count calendar months */
