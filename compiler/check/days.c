@@ -152,7 +152,7 @@ void check_whens(struct checking *checking)
     for (size_t i = 0; i < checking->season->occurrences.count; i++) {
         const struct occurrence *occurrence = &checking->season->occurrences.items[i];
         const struct treatment *treatment = occurrence->treatment;
-        const struct when *moot = occurrence->moot;
+        const struct when *moot = checking->season->moot ? checking->season->moot[i] : NULL;
         const char *name = name_string(treatment->symbol.name);
         if (treatment->symbol.broken || occurrence->done || occurrence->skipped)
             continue;

@@ -49,8 +49,9 @@ static struct report *report_conflict(struct checking *checking, uint32_t index,
         report_note(
             reports, report,
             "no order is stated between %s and %s, so the one with the earlier first day was put first",
-            conflict_occurrence_text(checking, conflict->orders.items[i]->first),
-            conflict_occurrence_text(checking, conflict->orders.items[i]->second));
+            conflict_occurrence_text(checking, &season->occurrences.items[conflict->orders.items[i]->first]),
+            conflict_occurrence_text(checking,
+                                     &season->occurrences.items[conflict->orders.items[i]->second]));
     if (!contradiction->minimal)
         report_note(reports, report, "the conflict may not need all of these statements");
     const char *others[TIMETABLE_CONTRADICTIONS];

@@ -145,7 +145,8 @@ struct way way_out(struct checking *checking, uint32_t index, uint32_t others)
     for (uint32_t i = 0; every && every->period.months == 0 && i < contradiction->step_count; i++) {
         const struct wait *wait = season_wait(season, &contradiction->steps[i]);
         const struct bound *bound = step_bound(season, &contradiction->steps[i]);
-        if (wait && bound && wait->first->treatment == wait->second->treatment &&
+        const struct occurrence *items = season->occurrences.items;
+        if (wait && bound && items[wait->first].treatment == items[wait->second].treatment &&
             duration_least_days(bound->wait) > every->period.days &&
             duration_least_days(bound->wait) > duration_least_days(period))
             period = bound->wait;

@@ -77,8 +77,9 @@ const char *step_owner_text(struct checking *checking, const struct timetable_st
 static const char *edge_reason(struct checking *checking, const struct timetable_step *step,
                                const struct bound *bound, const struct wait *wait)
 {
-    const char *zone =
-        wait ? text_format(checking->arena, " on %s", name_string(wait->zone->symbol.name)) : "";
+    const char *zone = wait ? text_format(checking->arena, " on %s",
+                                          name_string(checking->model->zones.items[wait->zone]->symbol.name))
+                            : "";
     if (!bound)
         return "";
     switch (bound->kind) {
@@ -134,10 +135,10 @@ static const char *edge_text(struct checking *checking, const struct timetable_s
     const struct season *season = checking->season;
     const struct bound *bound = step_bound(season, step);
     const struct wait *wait = season_wait(season, step);
-    const char *node =
-        wait ? conflict_occurrence_text(checking, wait->second) : node_text(checking, step->node);
-    const char *from =
-        wait ? conflict_occurrence_text(checking, wait->first) : node_text(checking, step->from);
+    const char *node = wait ? conflict_occurrence_text(checking, &season->occurrences.items[wait->second])
+                            : node_text(checking, step->node);
+    const char *from = wait ? conflict_occurrence_text(checking, &season->occurrences.items[wait->first])
+                            : node_text(checking, step->from);
     /* Whether the statement is of the edge's later end, and names the earlier one. */
     const struct when *when = bound ? bound->when : NULL;
     bool before = when && (when->kind == WHEN_AT_LEAST_BEFORE || when->kind == WHEN_EXACTLY_BEFORE);

@@ -77,8 +77,10 @@ static void explain_edges(struct bounded *day, bool incoming)
                 buffer_add_string(&line, least == 0 ? "the day of" : "tied to");
             buffer_format(&line, " %s (%s)", occurrence_title(arena, occurrence), date(day, from));
             if (index >= season->first_wait)
-                buffer_format(&line, " on %s",
-                              name_string(season->waits[index - season->first_wait].zone->symbol.name));
+                buffer_format(
+                    &line, " on %s",
+                    name_string(season->model->zones.items[season->waits[index - season->first_wait].zone]
+                                    ->symbol.name));
             explain_line(day->explanation, 3, "%s, by %s%s", line.string, cause_text(day, edge->cause),
                          incoming && bound == day->first ? " (decides)" : "");
         }

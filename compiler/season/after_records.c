@@ -5,8 +5,6 @@
  * longer fit before a later record. This grows to one answer, in whatever order the rules are looked at. */
 #include "compiler/season/separation.h"
 
-#include <stdlib.h>
-
 /* What is to come where a rule's waits to what was done of a class are these. */
 struct past_class {
     unsigned own, other;            /* the class of what is to come, and of what was done */
@@ -29,8 +27,8 @@ void parties_slot(struct waiting *waiting, const struct wait_rule *rule)
     const struct past_class pasts[] = {{FIRST_CLASS, SECOND_CLASS, rule->days, back},
                                        {SECOND_CLASS, FIRST_CLASS, back, rule->days}};
     size_t fixed = 0;
-    if (parties->count && rule->kind != WAIT_WITHIN)
-        qsort(parties->items, parties->count, sizeof *parties->items, by_fixed_day);
+    if (rule->kind != WAIT_WITHIN)
+        sort_items(parties->items, parties->count, sizeof *parties->items, by_fixed_day);
     while (fixed < parties->count && parties->items[fixed].fixed)
         fixed++;
     for (unsigned class = FIRST_CLASS; class <= SECOND_CLASS; class ++) {

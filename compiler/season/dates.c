@@ -250,7 +250,7 @@ void season_date(struct season *season)
     /* A condition on frost looks on to the midsummer nearest to the day, or back to it: half a year at most.
      */
     day_number reach = 0;
-    for (size_t i = 0; i < model->treatments.count; i++)
+    for (size_t i = 0; i < model->treatments.count && model->weather.stated; i++)
         for (size_t j = 0; j < model->treatments.items[i]->whens.count; j++) {
             const struct weather_condition *condition = model->treatments.items[i]->whens.items[j].weather;
             reach = condition && condition->frost ? 184 : reach;

@@ -75,8 +75,8 @@ void conflicts_make(struct season *season)
             const struct timetable_step *step = &conflict->contradiction->steps[j];
             const struct wait *wait = season_wait(season, step);
             bool named = false;
-            if (!wait || step->least < 0 || wait->first->done || wait->second->done ||
-                conflict->orders.count == ORDERS_NAMED)
+            if (!wait || step->least < 0 || season->occurrences.items[wait->first].done ||
+                season->occurrences.items[wait->second].done || conflict->orders.count == ORDERS_NAMED)
                 continue;
             for (size_t k = 0; k < conflict->orders.count && !named; k++)
                 named = conflict->orders.items[k]->first == wait->first &&

@@ -3,8 +3,6 @@
 #include "compiler/model/tolerance.h"
 #include "compiler/season/zone_uses.h"
 
-#include <stdlib.h>
-
 /* Two kinds are ordered pair by pair up to this many pairs; beyond, all of the earlier kind come before its
  * last one, which asks a little more than it must. */
 enum { PAIR_LIMIT = 1024 };
@@ -56,8 +54,7 @@ static void zone_order(struct ordering *ordering, const struct limit *limit,
         else if (member.rank < last->rank)
             last->rank = member.rank;
     }
-    if (ordering->members.count)
-        qsort(ordering->members.items, ordering->members.count, sizeof *ordering->members.items, by_rank);
+    sort_items(ordering->members.items, ordering->members.count, sizeof *ordering->members.items, by_rank);
     const struct member *members = ordering->members.items;
     size_t count = ordering->members.count;
     for (size_t first = 0, end = 0; first < count; first = end) {

@@ -124,7 +124,7 @@ void occurrences_make(struct season *season)
             occurrence->time = (int)time + 1;
             occurrence->times = (int)times[i];
             occurrence->zones.items = treatment->zones.items;
-            occurrence->zones.count = occurrence->zones.capacity = treatment->zones.count;
+            occurrence->zones.count = treatment->zones.count;
         }
         season->first_of[i + 1] = (uint32_t)season->occurrences.count;
     }

@@ -2,6 +2,18 @@
  * items that are ready (from memory). */
 #include "compiler/season/precedence.h"
 
+#include <stdlib.h>
+
+void sort_items(void *items, size_t count, size_t size, int (*compare)(const void *, const void *))
+{
+    const char *item = items;
+    for (size_t i = 1; i < count; i++, item += size)
+        if (compare(item, item + size) > 0) {
+            qsort(items, count, size, compare);
+            return;
+        }
+}
+
 /* A counting sort: the numbers of each key first, then where each key begins. */
 struct keyed sort_by_key(struct arena *arena, const uint32_t *keys, size_t count, uint32_t key_count)
 {

@@ -14,6 +14,9 @@ struct keyed {
 #define NO_KEY UINT32_MAX
 struct keyed sort_by_key(struct arena *arena, const uint32_t *keys, size_t count, uint32_t key_count);
 
+/* qsort, but that what is in order already stays as it is: most comes in the order of the text. */
+void sort_items(void *items, size_t count, size_t size, int (*compare)(const void *, const void *));
+
 struct precedence {
     uint32_t before, after;
 };

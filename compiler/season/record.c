@@ -72,10 +72,11 @@ static bool zone_left(const struct filing *filing, const struct time_records *pa
 
 /* ---- occurrences ---- */
 
-static void zone_add(struct season *season, struct occurrence *occurrence, const struct zone *zone)
+/* There is room for it. */
+static void zone_add(struct occurrence *occurrence, const struct zone *zone)
 {
     if (!zone_among(occurrence->zones.items, occurrence->zones.count, zone))
-        VECTOR_PUSH(season->arena, &occurrence->zones, zone);
+        occurrence->zones.items[occurrence->zones.count++] = zone;
 }
 
 /* An occurrence beside the planned ones. Its zones are those that the record names, those of the plan first
@@ -97,13 +98,15 @@ static void occurrence_add(struct filing *filing, const struct record *record, e
                                     .record = record,
                                     .skipped = record->skipped,
                                     .done = !record->skipped};
+    occurrence.zones.items =
+        ARENA_ARRAY(season->arena, treatment->zones.count + record->uses.count, const struct zone *);
     for (size_t i = 0; i < treatment->zones.count; i++)
         if (!names || record_takes(record, treatment->zones.items[i]) ||
             record_uses(record, NULL, treatment->zones.items[i]))
-            zone_add(season, &occurrence, treatment->zones.items[i]);
+            zone_add(&occurrence, treatment->zones.items[i]);
     for (size_t i = 0; i < record->uses.count; i++)
         if (record->uses.items[i].zone)
-            zone_add(season, &occurrence, record->uses.items[i].zone);
+            zone_add(&occurrence, record->uses.items[i].zone);
     VECTOR_PUSH(season->arena, &season->occurrences, occurrence);
 }
 
@@ -161,11 +164,11 @@ void records_place(struct season *season, const struct treatment *treatment)
         if (parts.count == 0)
             continue;
         planned->share = SHARE_REST;
-        planned->zones.items = NULL;
-        planned->zones.count = planned->zones.capacity = 0;
+        planned->zones.items = ARENA_ARRAY(season->arena, treatment->zones.count, const struct zone *);
+        planned->zones.count = 0;
         for (size_t i = 0; i < treatment->zones.count; i++)
             if (zone_left(&filing, &parts, treatment->zones.items[i]))
-                zone_add(season, planned, treatment->zones.items[i]);
+                zone_add(planned, treatment->zones.items[i]);
         for (size_t i = 0; i < parts.count; i++)
             occurrence_add(&filing, parts.items[i].record, SHARE_PART, time + 1, (int)i + 1);
     }

@@ -33,7 +33,7 @@ static struct duration wait_bounded(struct duration wait)
 }
 
 /* A statement on something skipped says nothing; the first such one is kept for the checks. */
-static void when_relate(struct dating *dating, struct occurrence *occurrence, uint32_t number)
+static void when_relate(struct dating *dating, const struct occurrence *occurrence, uint32_t number)
 {
     const struct treatment *treatment = occurrence->treatment;
     const struct when *when = &treatment->whens.items[number];
@@ -59,8 +59,10 @@ static void when_relate(struct dating *dating, struct occurrence *occurrence, ui
             if (!other || (occurrence_fixed(dating, other) && items[i].record->day > other->record->day))
                 other = &items[i];
     if (!other) {
-        if (!occurrence->moot)
-            occurrence->moot = when;
+        if (!dating->season->moot)
+            dating->season->moot = ARENA_ARRAY(dating->arena, season->occurrences.count, const struct when *);
+        const struct when **moot = &dating->season->moot[occurrence->index];
+        *moot = *moot ? *moot : when;
         return;
     }
     /* `least` holds the time stated, from the one named to the one that names it; `before` turns them
@@ -106,9 +108,9 @@ static void when_relate(struct dating *dating, struct occurrence *occurrence, ui
 void relations_make(struct dating *dating)
 {
     struct season *season = dating->season;
+    season->moot = NULL;
     for (size_t i = 0; i < season->occurrences.count; i++) {
-        struct occurrence *occurrence = &season->occurrences.items[i];
-        occurrence->moot = NULL;
+        const struct occurrence *occurrence = &season->occurrences.items[i];
         if (occurrence_live(dating, occurrence))
             for (uint32_t j = 0; j < occurrence->treatment->whens.count; j++)
                 when_relate(dating, occurrence, j);

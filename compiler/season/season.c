@@ -5,12 +5,12 @@
 /* Those with a rate of the plan's, then those left open, as far as `open` says so. */
 static struct dressing_list dressings_of(struct arena *arena, const struct treatment *treatment, bool open)
 {
-    struct dressing_list list = {0};
+    struct dressing_list list = {ARENA_ARRAY(arena, treatment->dressings.count, const struct dressing *), 0};
     for (int left_open = 0; left_open <= (int)open; left_open++)
         for (size_t i = 0; i < treatment->dressings.count; i++) {
             const struct dressing *dressing = &treatment->dressings.items[i];
             if (dressing->open == (bool)left_open)
-                VECTOR_PUSH(arena, &list, dressing);
+                list.items[list.count++] = dressing;
         }
     return list;
 }
@@ -56,13 +56,13 @@ void season_settle(struct season *season)
         if (!treatment->open)
             continue;
         /* Of the dressings that were to be chosen those stay that some amount is of. */
-        struct dressing_list all = dressings_of(season->arena, treatment, true), used = {0};
+        struct dressing_list all = dressings_of(season->arena, treatment, true), used = {all.items, 0};
         uint32_t at = treatment->index;
         for (size_t j = 0; j < all.count; j++)
             if (!all.items[j]->open ||
                 amounts_hold(season, season->first_of[at], season->first_of[at + 1], all.items[j]) ||
                 amounts_hold(season, season->added_of[at], season->added_of[at + 1], all.items[j]))
-                VECTOR_PUSH(season->arena, &used, all.items[j]);
+                used.items[used.count++] = all.items[j];
         season->dressings[i] = used;
     }
     for (size_t i = 0; i < season->calendar_count; i++) {

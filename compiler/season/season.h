@@ -16,7 +16,7 @@
  * Others named. Where the treatment named occurs several times, `after` it means after its last time that is
  * not skipped, `before` it before its first; `same day after` pairs first with first, second with second,
  * where both occur equally often, and means the last time otherwise. Everything it says binds each time of
- * the treatment that says it. A `when` that names only what was skipped imposes nothing (occurrence.moot).
+ * the treatment that says it. A `when` that names only what was skipped imposes nothing (season->moot).
  *
  * One application. Occurrences tied by `same day` share a node; no wait is dated between them (of two kinds
  * that must lie apart the checks report it), nor between occurrences that are fixed on one and the same day
@@ -100,7 +100,7 @@ extern const struct slip SLIP_UNASKED; /* all 0 */
  * rates are chosen, those of which something is put down. Those with a rate of the plan's come first. */
 struct dressing_list {
     const struct dressing **items; /* of the model */
-    size_t count, capacity;
+    size_t count;
 };
 
 struct amount_list {
@@ -111,21 +111,16 @@ struct amount_list {
 struct occurrence {
     const struct treatment *treatment;
     const struct dressing_list *dressings; /* its treatment's: season->dressings */
-    VECTOR(const struct zone *)
-    zones;                       /* the treatment's, or those of its share; none: work that names none */
+    struct {
+        const struct zone **items;
+        size_t count;
+    } zones;                     /* the treatment's, or those of its share; none: work that names none */
     struct amount_list amounts;  /* by dressing (or use), then zone in the order the plan names them; a
                                     dressing whose product holds nothing of what it is to supply has none */
     const struct record *record; /* of done and skipped */
-    const struct when *moot;     /* its first `when` that names only what was skipped; NULL mostly */
     const struct slip *slip;     /* SLIP_UNASKED until it is asked */
     uint32_t index;              /* in season->occurrences, in the order of treatments and times */
     int time, times;             /* 1 of 1; 2 of 3; beyond the plan, time is above times */
-    enum occurrence_share {
-        SHARE_WHOLE,
-        SHARE_PART,  /* done, of a time that has more to it; `part` counts these from 1 */
-        SHARE_REST,  /* the planned one: what parts left of it */
-        SHARE_BEYOND /* done, and more than was planned */
-    } share;
     int part;
     day_number day;             /* planned earliest, or recorded */
     day_number planned;         /* where the plan alone would have put it, records left aside; equals `day`
@@ -134,7 +129,13 @@ struct occurrence {
                                    aside; never past the season's end, unless `day` is. DAY_NEVER where it is
                                    not known: the days were made without some of its products */
     uint32_t day_rank;          /* order within its day, from 0 */
-    bool dated;                 /* false when its days contradict each other, or its statements are broken */
+    enum occurrence_share {
+        SHARE_WHOLE,
+        SHARE_PART,  /* done, of a time that has more to it; `part` counts these from 1 */
+        SHARE_REST,  /* the planned one: what parts left of it */
+        SHARE_BEYOND /* done, and more than was planned */
+    } share;
+    bool dated; /* false when its days contradict each other, or its statements are broken */
     bool done, skipped;
     bool idle; /* its rates were left to the compiler, which chose none: it is in no calendar */
 };
@@ -191,10 +192,10 @@ struct bound {
     struct duration wait;          /* of the waits; between whom and where: season_wait */
 };
 
-/* Behind an edge that keeps two applications apart: in whose name, and in which zone (one of them). */
+/* Behind an edge that keeps two applications apart: in whose name (season->occurrences), and in which zone
+ * (model->zones; one of them). */
 struct wait {
-    const struct occurrence *first, *second;
-    const struct zone *zone;
+    uint32_t first, second, zone;
 };
 
 /* A contradiction of the timetable, and the orders chosen that took part in it (at most ORDERS_NAMED). A
@@ -218,8 +219,10 @@ struct season {
     /* The planned ones by treatment in the order of the text, then time; after them those that records add,
      * by treatment too: its parts by time and day, then what is beyond the plan. */
     VECTOR(struct occurrence) occurrences;
-    uint32_t *first_of; /* by treatment index: its first planned occurrence; one more than treatments */
-    uint32_t *added_of; /* the same of those added */
+    const struct when **moot; /* by occurrence index: its first `when` that names only what was skipped; NULL:
+                                 none does */
+    uint32_t *first_of;       /* by treatment index: its first planned occurrence; one more than treatments */
+    uint32_t *added_of;       /* the same of those added */
     VECTOR(const struct record *)
     unplaced;                          /* skipped, and there is no time of which that could be said */
     const struct occurrence *supposed; /* what model->supposed speaks of; NULL without, and where there is no

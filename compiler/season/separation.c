@@ -1,7 +1,5 @@
 #include "compiler/season/separation.h"
 
-#include <stdlib.h>
-
 /* Two runs of one class each are set apart pair by pair up to this many pairs. Beyond, all of the first run
  * come before its last one, which asks a little more than it must. */
 enum { PAIR_LIMIT = 1024 };
@@ -53,12 +51,8 @@ static void groups_form(struct waiting *waiting)
 {
     struct party *parties = waiting->parties.items;
     uint32_t count = (uint32_t)waiting->parties.count;
-    bool sorted = true; /* mostly: they come in the order of the text, as nodes do */
     waiting->groups.count = 0;
-    for (uint32_t i = 1; i < count && sorted; i++)
-        sorted = by_group(&parties[i - 1], &parties[i]) <= 0;
-    if (!sorted)
-        qsort(parties, count, sizeof *parties, by_group);
+    sort_items(parties, count, sizeof *parties, by_group);
     for (uint32_t i = 0; i < count;) {
         const struct party *first = &parties[i];
         struct application_group group = {.first = i,
@@ -79,8 +73,7 @@ static void groups_form(struct waiting *waiting)
         }
         VECTOR_PUSH(waiting->dating->scratch, &waiting->groups, group);
     }
-    if (waiting->groups.count)
-        qsort(waiting->groups.items, waiting->groups.count, sizeof *waiting->groups.items, by_order);
+    sort_items(waiting->groups.items, waiting->groups.count, sizeof *waiting->groups.items, by_order);
 }
 
 /* ---- edges ---- */
@@ -88,11 +81,9 @@ static void groups_form(struct waiting *waiting)
 static void edge_keep(struct waiting *waiting, const struct wait_rule *rule, const struct party *from,
                       const struct party *to, struct timetable_edge edge)
 {
-    const struct occurrence *occurrences = waiting->dating->season->occurrences.items;
     if ((from->past && to->past) || from->node == to->node)
         return;
-    struct chosen chosen = {
-        .edge = edge, .wait = {&occurrences[from->occurrence], &occurrences[to->occurrence], rule->zone}};
+    struct chosen chosen = {edge, {from->occurrence, to->occurrence, rule->zone->index}};
     VECTOR_PUSH(waiting->dating->scratch, &waiting->chosen, chosen);
 }
 

@@ -14,22 +14,51 @@ static bool days_take(struct arena *arena, struct flow *flow, day_number **days)
     return solved;
 }
 
-/* Both solutions by one flow; the greatest one exists where the least does. */
+/* The days of each node by its own conditions; false where some node has none. */
+static bool days_alone(struct arena *arena, const struct timetable *timetable,
+                       struct timetable_result *result)
+{
+    bool feasible = true;
+    result->earliest = ARENA_ARRAY(arena, timetable->node_count, day_number);
+    result->latest = ARENA_ARRAY(arena, timetable->node_count, day_number);
+    for (uint32_t i = 0; i < timetable->node_count && feasible; i++) {
+        const struct timetable_node *node = &timetable->nodes[i];
+        day_number first = timetable->first, last = timetable->last;
+        for (uint32_t j = 0; j < node->window_count; j++) {
+            first = node->windows[j].first > first ? node->windows[j].first : first;
+            last = node->windows[j].last < last ? node->windows[j].last : last;
+        }
+        if (node->fixed)
+            first = last = node->day;
+        else
+            feasible = first <= last && flow_open(node->closures, NULL, FLOW_FORWARD, &first) &&
+                       flow_open(node->closures, NULL, FLOW_BACKWARD, &last) && first <= last;
+        result->earliest[i] = first;
+        result->latest[i] = last;
+    }
+    return feasible;
+}
+
+/* Both solutions by one flow, on from the days that each node has alone; the greatest one exists where the
+ * least does. */
 bool timetable_tighten(struct arena *arena, const struct timetable *timetable,
                        struct timetable_result *result, bool reasons)
 {
     struct arena *scratch = arena_scratch(arena);
     struct arena_mark mark = arena_mark(scratch);
-    struct flow *flow = flow_create(scratch, timetable);
-    struct flow_variant variant = FLOW_ALL;
-    variant.earliest = result->earliest;
-    variant.latest = result->latest;
-    flow_load(flow, variant);
-    result->feasible = days_take(arena, flow, &result->earliest);
-    if (result->feasible) {
-        variant.backward = true;
+    result->feasible = result->earliest || days_alone(arena, timetable, result);
+    if (result->feasible && timetable->edge_count) {
+        struct flow *flow = flow_create(scratch, timetable);
+        struct flow_variant variant = FLOW_ALL;
+        variant.earliest = result->earliest;
+        variant.latest = result->latest;
         flow_load(flow, variant);
-        result->feasible = days_take(arena, flow, &result->latest);
+        result->feasible = days_take(arena, flow, &result->earliest);
+        variant.backward = true;
+        if (result->feasible) {
+            flow_load(flow, variant);
+            result->feasible = days_take(arena, flow, &result->latest);
+        }
     }
     arena_rewind(scratch, mark);
     if (result->feasible)

@@ -134,30 +134,41 @@ day_number flow_day(int64_t day)
     return day < DAY_NEVER ? (day_number)day : DAY_NEVER - 1;
 }
 
+/* Goes on by single sets until all agree with the one that moved it last. */
+bool flow_open(const struct timetable_closure *closures, const bool *active, enum flow_direction direction,
+               day_number *day)
+{
+    const struct timetable_closure *set = closures, *last = NULL;
+    while (set) {
+        day_number next = *day;
+        if ((!active || set->cause == TIMETABLE_NONE || active[set->cause]) &&
+            !(direction == FLOW_FORWARD ? day_set_next(set->days, *day, &next)
+                                        : day_set_previous(set->days, *day, &next)))
+            return false;
+        if (next != *day)
+            last = set;
+        *day = next;
+        set = set->next || !last ? set->next : closures;
+        set = set == last ? NULL : set;
+    }
+    return true;
+}
+
 /* Puts the node on the first open level from `bound` on; false when there is none up to its limit. */
 static bool raise_node(struct flow *flow, uint32_t node, int64_t bound, uint32_t edge, uint32_t antecedent)
 {
     int64_t level = bound;
     bool placed = true;
     if (flow->bounded) {
-        /* The first one that every set of the node allows, round by single sets until all agree with the one
-         * that moved it last; what is recorded asks for none. */
+        /* What is recorded asks for no open day. */
         const struct timetable_node *of = &flow->timetable->nodes[node];
-        int64_t limit = flow->spans[node].limit;
-        bool within = bound <= limit, open = true;
-        const struct timetable_closure *set = of->fixed || !within ? NULL : of->closures, *last = NULL;
-        while (set && open) {
-            day_number day = (day_number)(flow->direction * level), next = day;
-            if (flow_active(flow, set->cause))
-                open = flow->direction == FLOW_FORWARD ? day_set_next(set->days, day, &next)
-                                                       : day_set_previous(set->days, day, &next);
-            if (next != day)
-                last = set;
-            level = flow->direction * (int64_t)next;
-            set = set->next || !last ? set->next : of->closures;
-            set = set == last ? NULL : set;
+        bool within = bound <= flow->spans[node].limit, open = true;
+        if (within && !of->fixed) {
+            day_number day = (day_number)(flow->direction * level);
+            open = flow_open(of->closures, flow->variant.active, flow->direction, &day);
+            level = flow->direction * (int64_t)day;
         }
-        placed = within && open && level <= limit;
+        placed = within && open && level <= flow->spans[node].limit;
         if (flow->traced) {
             struct flow_entry entry = {
                 .node = node,

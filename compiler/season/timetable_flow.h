@@ -93,6 +93,11 @@ uint32_t flow_ring(struct flow *flow);
 /* Whether the variant has a solution. */
 bool flow_feasible(struct flow *flow, struct flow_variant variant);
 
+/* The first day from `*day` on, in the direction, that all of these sets leave open which are active, by
+ * cause (NULL: all of them); false, and a day on the way, where there is none. */
+bool flow_open(const struct timetable_closure *closures, const bool *active, enum flow_direction direction,
+               day_number *day);
+
 /* The nearest day number short of DAY_NEVER, for days that are told and not reckoned with. */
 day_number flow_day(int64_t day);
 

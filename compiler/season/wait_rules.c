@@ -3,7 +3,6 @@
  * chosen; see season.h. */
 #include "compiler/season/separation.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 /* ---- rules ---- */
@@ -61,8 +60,7 @@ static void rules_use(struct waiting *waiting, const struct zone_uses *zone_uses
             if (amount && duration_any(amount->product->label.interval))
                 VECTOR_PUSH(dating->scratch, &bound, zone_uses->items[i]);
         }
-        if (bound.count)
-            qsort(bound.items, bound.count, sizeof *bound.items, by_product);
+        sort_items(bound.items, bound.count, sizeof *bound.items, by_product);
         for (size_t i = 0; i < bound.count; i++) {
             const struct product *product = bound.items[i].amount->product;
             party_add(waiting, &bound.items[i], BOTH_CLASSES);
@@ -87,10 +85,10 @@ static int by_edge(const void *a, const void *b)
     if (order == 0)
         order = ascending(timetable_edge_days(&second->edge), timetable_edge_days(&first->edge));
     if (order == 0)
-        order = ascending(first->wait.zone->index, second->wait.zone->index);
+        order = ascending(first->wait.zone, second->wait.zone);
     if (order == 0)
-        order = ascending(first->wait.first->index, second->wait.first->index);
-    return order ? order : ascending(first->wait.second->index, second->wait.second->index);
+        order = ascending(first->wait.first, second->wait.first);
+    return order ? order : ascending(first->wait.second, second->wait.second);
 }
 
 /* More rounds than this move nothing in any plan a person wrote; the order they would settle is one of
@@ -132,9 +130,8 @@ void waits_make(struct dating *dating)
     for (size_t i = 0; i < count; i++)
         chosen[i] = waiting.chosen.items[sorted.items[i]];
     for (uint32_t node = 0; node < dating->node_count; node++)
-        if (sorted.start[node + 1] - sorted.start[node] > 1)
-            qsort(&chosen[sorted.start[node]], sorted.start[node + 1] - sorted.start[node], sizeof *chosen,
-                  by_edge);
+        sort_items(&chosen[sorted.start[node]], sorted.start[node + 1] - sorted.start[node], sizeof *chosen,
+                   by_edge);
     for (size_t i = 0; i < count; i++) {
         const struct timetable_edge *edge = &chosen[i].edge, *last = kept ? &chosen[kept - 1].edge : NULL;
         if (!last || last->from != edge->from || last->to != edge->to || last->cause != edge->cause)
