@@ -180,10 +180,13 @@ static void add_block(struct arena *arena, size_t least)
         size = arena->total;
     if (size > left)
         size = left;
-    struct arena_block *block = arena->spare;
+    /* What reading left in the scratch arena, the season lies in. */
+    struct arena *other = arena->owner ? arena->owner : arena->scratch;
+    struct arena *has = arena->spare && arena->spare->size >= least ? arena : other;
+    struct arena_block *block = has ? has->spare : NULL;
     if (block && block->size >= least) {
         size = block->size;
-        arena->spare = NULL;
+        has->spare = NULL;
     } else {
         block = size > SIZE_MAX - sizeof *block ? NULL : calloc(1, sizeof *block + size);
     }

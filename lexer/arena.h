@@ -14,7 +14,7 @@ struct arena_block;
  * caller tests for NULL. A thread may use its arena only while the frame that called setjmp is alive. */
 struct arena {
     struct arena_block *block;
-    struct arena_block *spare; /* the largest that a rewind left; NULL mostly */
+    struct arena_block *spare; /* the largest that rewinds left; NULL mostly */
     struct arena_block *large; /* the newest of the vectors that have a block each; NULL mostly */
     size_t used;               /* bytes taken from the newest block */
     size_t total, large_total; /* bytes asked of the system: for blocks, for large vectors */
@@ -46,8 +46,8 @@ void arena_reset(struct arena *arena);
 size_t arena_total(const struct arena *arena);
 
 /* Where an arena stands. A rewind gives back all that was taken since; nothing kept may point into it. Of
- * several marks the newest is rewound first. One block is kept for what is taken next: who marks and rewinds
- * over and over does not ask the system each time. */
+ * several marks the newest is rewound first. One block is kept for what is taken next, by this arena or its
+ * scratch arena: who marks and rewinds over and over does not ask the system each time. */
 struct arena_mark {
     struct arena_block *block;
     size_t large_count; /* a large vector may grow, and move, till the rewind */
