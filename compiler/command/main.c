@@ -9,6 +9,9 @@
 #include <stddef.h>
 #include <string.h>
 #include <unistd.h>
+#ifdef __GLIBC__
+#include <malloc.h>
+#endif
 
 enum { NAMES = 32 };
 
@@ -43,6 +46,10 @@ int main(int argc, char *argv[])
     for (int descriptor = STDIN_FILENO; descriptor <= STDERR_FILENO; descriptor++)
         if (fcntl(descriptor, F_GETFD) < 0 && errno == EBADF)
             open("/dev/null", descriptor == STDIN_FILENO ? O_WRONLY : O_RDONLY);
+#ifdef M_MMAP_THRESHOLD
+    /* What an arena gives back goes to the system: left to itself, glibc keeps ever larger pieces. */
+    mallopt(M_MMAP_THRESHOLD, 128 * 1024);
+#endif
     /* A reader that goes away, or a limit on the size of files, is an error of writing and no reason to die
      * half-way.
      */
