@@ -8,42 +8,46 @@
 /* The names that the plan writes, in the order of reading; behind them, where one of those is not of ASCII,
  * all others that were read: the library's, which have no place here. */
 struct names_judged {
-    struct identifier *items;
     const struct name **names;
+    uint64_t *skeletons;
+    struct identifier *items; /* NULL where all are of ASCII: none is at fault */
     size_t written, count;
 };
-
-static void judge_add(struct names_judged *judged, const struct name *name, bool quoted)
-{
-    judged->items[judged->count] = (struct identifier){.text = name->text, .quoted = quoted};
-    judged->names[judged->count++] = name;
-}
 
 /* An ordinary plan is of ASCII alone; then ICU is not asked, and its data not loaded. */
 static struct names_judged names_judge(struct checking *checking)
 {
     const struct model *model = checking->model;
+    const struct names *all = model->names;
+    size_t written = model->written_names.count;
     bool ascii = true;
-    for (size_t i = 0; i < model->written_names.count; i++)
-        ascii = ascii && text_is_ascii(model->written_names.items[i].name->text);
-    size_t most = model->written_names.count + (ascii ? 0 : model->names->count);
     struct arena *scratch = arena_scratch(checking->arena);
-    struct names_judged judged = {.items = ARENA_ARRAY(scratch, most + 1, struct identifier),
-                                  .names = ARENA_ARRAY(scratch, most + 1, const struct name *)};
-    bool *written = ARENA_ARRAY(scratch, model->names->count + 1, bool);
-    for (size_t i = 0; i < model->written_names.count; i++) {
-        const struct written_name *name = &model->written_names.items[i];
-        judge_add(&judged, name->name, name->place.source->bytes[name->place.start] == '"');
-        judged.items[i].skeleton = identifier_ascii_skeleton(name->name->text);
-        written[name->name->id] = true;
+    struct names_judged judged = {.names = ARENA_ARRAY(scratch, all->count + 1, const struct name *),
+                                  .skeletons = ARENA_ARRAY(scratch, all->count + 1, uint64_t),
+                                  .written = written,
+                                  .count = written};
+    for (size_t i = 0; i < written; i++) {
+        judged.names[i] = model->written_names.items[i].name;
+        ascii = identifier_ascii_skeleton(judged.names[i]->text, &judged.skeletons[i]) && ascii;
     }
-    judged.written = judged.count;
     if (ascii)
         return judged;
-    for (size_t i = 0; i < model->names->slot_count; i++)
-        if (model->names->slots[i] && !written[model->names->slots[i]->id])
-            judge_add(&judged, model->names->slots[i], false);
+
+    bool *known = ARENA_ARRAY(scratch, all->count, bool);
+    for (size_t i = 0; i < written; i++)
+        known[judged.names[i]->id] = true;
+    for (size_t i = 0; i < all->slot_count; i++)
+        if (all->slots[i] && !known[all->slots[i]->id])
+            judged.names[judged.count++] = all->slots[i];
+    judged.items = ARENA_ARRAY(scratch, judged.count, struct identifier);
+    for (size_t i = 0; i < judged.count; i++) {
+        struct place place = i < written ? model->written_names.items[i].place : (struct place){.start = 0};
+        judged.items[i].text = judged.names[i]->text;
+        judged.items[i].quoted = place.source && place.source->bytes[place.start] == '"';
+    }
     identifiers_judge(checking->arena, judged.items, judged.count);
+    for (size_t i = 0; i < judged.count; i++)
+        judged.skeletons[i] = judged.items[i].skeleton;
     return judged;
 }
 
@@ -111,22 +115,22 @@ void check_names_alike(struct checking *checking)
     struct arena *scratch = arena_scratch(checking->arena);
     struct arena_mark mark = arena_mark(scratch);
     struct names_judged judged = names_judge(checking);
-    for (size_t i = 0; i < judged.written; i++)
+    for (size_t i = 0; judged.items && i < judged.written; i++)
         if (judged.items[i].fault)
             report_character(checking, &judged.items[i], &checking->model->written_names.items[i]);
     size_t slots = 16;
     while (slots < judged.count * 2)
         slots *= 2;
-    size_t *first = ARENA_ARRAY(scratch, slots, size_t); /* 1 + its index */
+    uint32_t *first = ARENA_ARRAY(scratch, slots, uint32_t); /* 1 + its index */
     for (size_t i = 0; i < judged.count; i++) {
-        size_t at = judged.items[i].skeleton & (slots - 1);
-        while (first[at] && judged.items[first[at] - 1].skeleton != judged.items[i].skeleton)
+        size_t at = judged.skeletons[i] & (slots - 1);
+        while (first[at] && judged.skeletons[first[at] - 1] != judged.skeletons[i])
             at = (at + 1) & (slots - 1);
         size_t other = first[at] - 1;
         if (!first[at])
-            first[at] = i + 1;
-        else if ((other < judged.written || i < judged.written) && !judged.items[other].fault &&
-                 !judged.items[i].fault)
+            first[at] = (uint32_t)i + 1;
+        else if ((other < judged.written || i < judged.written) &&
+                 (!judged.items || (!judged.items[other].fault && !judged.items[i].fault)))
             report_alike(checking, &judged, other, i);
     }
     arena_rewind(scratch, mark);

@@ -44,17 +44,20 @@ static const char *const LIKE[128] = {
     ['|'] = "l", ['"'] = "''", ['`'] = "'", ['%'] = "\xc2\xba/\xe2\x82\x80",
 };
 
-uint64_t identifier_ascii_skeleton(struct text text)
+bool identifier_ascii_skeleton(struct text text, uint64_t *skeleton)
 {
     uint64_t hash = HASH_START;
+    unsigned char high = 0;
     for (size_t i = 0; i < text.length; i++) {
+        high |= (unsigned char)text.start[i];
         const char *like = LIKE[(unsigned char)text.start[i] & 0x7f];
         if (!like)
             hash = hash_byte(hash, text.start[i]);
         for (; like && *like; like++)
             hash = hash_byte(hash, *like);
     }
-    return hash;
+    *skeleton = hash;
+    return high < 0x80;
 }
 
 enum {
@@ -124,8 +127,7 @@ void identifiers_judge(struct arena *arena, struct identifier *identifiers, size
     for (size_t i = 0; i < count; i++) {
         struct identifier *identifier = &identifiers[i];
         struct text text = identifier->text;
-        identifier->skeleton = identifier_ascii_skeleton(text);
-        if (text_is_ascii(text))
+        if (identifier_ascii_skeleton(text, &identifier->skeleton))
             continue;
         find_fault(icu, identifier, checker, allowed);
         /* Names too long for the buffer are compared by their bytes alone. */

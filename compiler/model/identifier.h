@@ -29,8 +29,9 @@ bool text_is_ascii(struct text text);
 /* Fills in what is known of each. `arena` is only used to tell that ICU had no memory. */
 void identifiers_judge(struct arena *arena, struct identifier *identifiers, size_t count);
 
-/* The skeleton of an ASCII name, without ICU: by UTS 39, 0 looks like O, 1 and I like l, m like rn. */
-uint64_t identifier_ascii_skeleton(struct text text);
+/* The skeleton of an ASCII name, without ICU: by UTS 39, 0 looks like O, 1 and I like l, m like rn. False
+ * where it is not of ASCII. */
+bool identifier_ascii_skeleton(struct text text, uint64_t *skeleton);
 
 /* "U+043E CYRILLIC SMALL LETTER O" */
 const char *code_point_text(struct arena *arena, uint32_t code_point);
