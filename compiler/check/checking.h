@@ -60,14 +60,14 @@ extern const struct check CHECKS[CHECK_COUNT];
  * each zone's ledger that each limit of its kinds binds, and tells what was gathered; the plan. */
 void check_run(struct checking *checking, enum check_id id);
 
-struct seen { /* a place with a finding, and what tells it from others there */
-    struct place place;
-    uint64_t key;
-    size_t index; /* in the order of being added */
+struct seen { /* where a place with a finding begins, and what tells it from others there */
+    const struct source *source;
+    uint32_t start, index; /* in the order of being added */
+    uint64_t key, record;
 };
 
 struct seen_set {
-    struct seen *slots; /* place.source NULL: free */
+    struct seen *slots; /* source NULL: free */
     size_t slot_count;  /* a power of two, or 0 */
     size_t count;
 };
@@ -109,8 +109,8 @@ struct report *finding_add(struct checking *checking, enum check_id id, const st
  * every time, is told once. */
 bool finding_once(struct checking *checking, enum check_id id, struct place place, uint64_t key);
 
-/* The index of the place and key, which are added where they are new. `place` has a source. */
-size_t seen_add(struct arena *arena, struct seen_set *set, struct place place, uint64_t key);
+/* The index of what is equal to it, or its own, where it is new and added. It has a source. */
+size_t seen_add(struct arena *arena, struct seen_set *set, struct seen seen);
 
 /* ---- instances.c: one mistake, one report ---- */
 
@@ -127,7 +127,7 @@ struct instance {
 };
 
 struct gathering {
-    struct seen_set bounds, mistakes;
+    struct seen_set mistakes;
     struct {
         struct instance_group {
             size_t worst;

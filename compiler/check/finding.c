@@ -2,33 +2,37 @@
 #include "compiler/check/checking.h"
 #include "compiler/model/allow.h"
 
-/* Where the place and key are, or the free slot where they belong; `slot_count` is a power of two. */
-static struct seen *seen_slot(const struct seen_set *set, struct place place, uint64_t key)
+/* Where an equal one is, or the free slot where it belongs; `slot_count` is a power of two. */
+static struct seen *seen_slot(const struct seen_set *set, const struct seen *seen)
 {
-    uint64_t hash = ((key * 31 + place.start) * 31 + place.source->index) * 0x9E3779B97F4A7C15U >> 16;
-    size_t at = hash & (set->slot_count - 1);
-    while (set->slots[at].place.source &&
-           (set->slots[at].place.source != place.source || set->slots[at].place.start != place.start ||
-            set->slots[at].key != key))
+    uint64_t hash = (seen->key * 31 + seen->record) * 31 + seen->start;
+    size_t at = (hash * 31 + seen->source->index) * 0x9E3779B97F4A7C15U >> 16 & (set->slot_count - 1);
+    const struct seen *slot = &set->slots[at];
+    while (slot->source && (slot->source != seen->source || slot->start != seen->start ||
+                            slot->key != seen->key || slot->record != seen->record)) {
         at = (at + 1) & (set->slot_count - 1);
+        slot = &set->slots[at];
+    }
     return &set->slots[at];
 }
 
 /* At least half of the slots stay free, so that a look takes a step or two. */
-size_t seen_add(struct arena *arena, struct seen_set *set, struct place place, uint64_t key)
+size_t seen_add(struct arena *arena, struct seen_set *set, struct seen seen)
 {
     if (set->count * 2 >= set->slot_count) {
         struct seen_set grown = {.slot_count = set->slot_count ? set->slot_count * 2 : 16,
                                  .count = set->count};
         grown.slots = ARENA_ARRAY(arena, grown.slot_count, struct seen);
         for (size_t i = 0; i < set->slot_count; i++)
-            if (set->slots[i].place.source)
-                *seen_slot(&grown, set->slots[i].place, set->slots[i].key) = set->slots[i];
+            if (set->slots[i].source)
+                *seen_slot(&grown, &set->slots[i]) = set->slots[i];
         *set = grown;
     }
-    struct seen *slot = seen_slot(set, place, key);
-    if (!slot->place.source)
-        *slot = (struct seen){place, key, set->count++};
+    struct seen *slot = seen_slot(set, &seen);
+    if (!slot->source) {
+        *slot = seen;
+        slot->index = (uint32_t)set->count++;
+    }
     return slot->index;
 }
 
@@ -36,7 +40,8 @@ bool finding_once(struct checking *checking, enum check_id id, struct place plac
 {
     struct seen_set *set = &checking->seen[id];
     size_t before = set->count;
-    return !place.source || seen_add(checking->arena, set, place, key) == before;
+    struct seen seen = {.source = place.source, .start = place.start, .key = key};
+    return !place.source || seen_add(checking->arena, set, seen) == before;
 }
 
 /* `about` decides which `allow` statements accept it. */

@@ -5,14 +5,15 @@
 
 #include <string.h>
 
-/* Two keys in a row, since a place, a limit and a record are more than one key holds. */
+/* One of a statement, a limit or label, and a record. */
 void gather(struct checking *checking, struct gathering *gathering, struct instance instance)
 {
     const struct place *day = instance.record ? &instance.record->day_place : NULL;
-    uint64_t key = (uint64_t)seen_add(checking->arena, &gathering->bounds, instance.place, instance.bound)
-                       << 42 |
-                   (day ? (uint64_t)day->source->index << 32 | day->start : 0);
-    size_t at = seen_add(checking->arena, &gathering->mistakes, instance.place, key);
+    struct seen mistake = {.source = instance.place.source,
+                           .start = instance.place.start,
+                           .key = instance.bound,
+                           .record = day ? (uint64_t)day->source->index << 32 | day->start : 0};
+    size_t at = seen_add(checking->arena, &gathering->mistakes, mistake);
     if (at == gathering->groups.count)
         VECTOR_PUSH(checking->arena, &gathering->groups, (struct instance_group){.worst = 0});
     struct instance_group *group = &gathering->groups.items[at];
