@@ -66,7 +66,8 @@ struct untested {
     struct part lead;
 };
 
-/* Phosphate has laws of its own, so its help says so. */
+/* Phosphate has laws of its own, so its help says so. Of a large plan most zones are counted only, and what
+ * is not kept needs no words. */
 static struct report *tell_untested(struct checking *checking, const struct instance *instance)
 {
     const struct zone *zone = instance->ledger->zone;
@@ -77,9 +78,12 @@ static struct report *tell_untested(struct checking *checking, const struct inst
                     ABOUT(&zone->symbol, &zone->lawn->symbol, &lead->occurrence->treatment->symbol),
                     zone->symbol.place, "%s %s %s, but has no soil test", name_string(zone->symbol.name),
                     lead->done ? "got" : "gets", untested->form->name);
-    report_label(checking->model->reports, report, lead->amount->place, "%s",
+    struct reports *reports = checking->model->reports;
+    if (report == reports->scratch)
+        return report;
+    report_label(reports, report, lead->amount->place, "%s",
                  check_supply_text(checking, lead->value, untested->form));
-    report_help(checking->model->reports, report, "test the soil first%s",
+    report_help(reports, report, "test the soil first%s",
                 untested->form->nutrient == NUTRIENT_P ? "; several states' laws require that before P2O5"
                                                        : "");
     return report;

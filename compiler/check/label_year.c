@@ -157,6 +157,11 @@ void check_label_years(struct checking *checking)
         for (size_t i = 0; i < model->zones.count; i++)
             for (size_t j = 0; j < model->products.count; j++) {
                 const struct product_label *label = &model->products.items[j]->label;
+                double most = !by_count                 ? label->year_most
+                              : label->times_a_year > 0 ? label->times_a_year
+                                                        : (double)NAN;
+                if (isnan(most))
+                    continue;
                 struct product_year year = {.ledger = &checking->season->ledgers[i],
                                             .product = model->products.items[j],
                                             .count = by_count};
@@ -164,11 +169,6 @@ void check_label_years(struct checking *checking)
                                               .measure = by_count             ? DOSE_BY_TIMES
                                                          : label->year_volume ? DOSE_BY_VOLUME
                                                                               : DOSE_BY_MASS};
-                double most = !by_count                 ? label->year_most
-                              : label->times_a_year > 0 ? label->times_a_year
-                                                        : (double)NAN;
-                if (isnan(most))
-                    continue;
                 year.doses = doses_of(checking->arena, year.ledger, &yardstick, false);
                 while (dose_run_next(&year.run, &year.doses, &span))
                     if (dose_run_complete(&year.run, &year.doses))

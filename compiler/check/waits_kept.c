@@ -217,7 +217,7 @@ static bool class_declared(const struct model *model, const struct treatment_cla
             return true;
     for (size_t i = 0; i < model->treatments.count && class->kind; i++) {
         const struct treatment *treatment = model->treatments.items[i];
-        if (kind_among(treatment->kinds.items, treatment->kinds.count, class->kind))
+        if (treatment->kinds.count && kind_among(treatment->kinds.items, treatment->kinds.count, class->kind))
             return true;
     }
     return false;
