@@ -100,27 +100,6 @@ static bool breaks_nothing(struct slipping *slipping, struct season *tried)
     return slipping->reports.errors == 0;
 }
 
-/* Whether the day passes everything, and whether others of its cluster move then. */
-static struct tried day_try(struct slipping *slipping, uint32_t index, day_number day)
-{
-    const struct season *season = slipping->season;
-    struct arena *arena = season->arena;
-    struct arena_mark mark = arena_mark(arena);
-    struct day_trial trial = {
-        .among = slipping->among, .occurrence = index, .day = day, .hold = slipping->hold};
-    struct season *other = season_day_trial(&slipping->judged, &trial);
-    struct tried tried = {.passes = other->dated && breaks_nothing(slipping, other)};
-    const uint32_t *start = &slipping->members_start[slipping->at_hand];
-    for (uint32_t i = start[0]; tried.passes && !tried.moves && i < start[1]; i++) {
-        const struct occurrence *occurrence = &season->occurrences.items[slipping->members[i]];
-        tried.moves = season->node_of[occurrence->index] != season->node_of[index] && occurrence->dated &&
-                      other->occurrences.items[occurrence->index].day != occurrence->day;
-    }
-    arena_rewind(arena, mark);
-    slipping->work += slipping->step;
-    return tried;
-}
-
 static struct place bound_place(const struct season *season, uint32_t cause)
 {
     return cause == TIMETABLE_NONE ? (struct place){0} : season->bounds.items[cause].place;
@@ -131,15 +110,10 @@ static bool bound_of_season(const struct season *season, uint32_t cause)
     return cause != TIMETABLE_NONE && season->bounds.items[cause].kind == BOUND_SEASON;
 }
 
-/* What the day breaks: the same trial once more, with reasons. Of a contradiction the cause of its end leaves
- * the last word, as far as that has one. */
-static void reason_find(struct slipping *slipping, uint32_t index, day_number day, struct slip *slip)
+/* What the day breaks: of a contradiction the cause of its end leaves the last word, as far as that has one;
+ * otherwise the first error found. */
+static void reason_find(const struct slipping *slipping, const struct season *season, struct slip *slip)
 {
-    struct arena *arena = slipping->season->arena;
-    struct arena_mark mark = arena_mark(arena);
-    struct day_trial trial = {
-        .among = slipping->among, .occurrence = index, .day = day, .hold = slipping->hold, .reasons = true};
-    struct season *season = season_day_trial(&slipping->judged, &trial);
     slip->end = SLIP_BROKEN;
     if (!season->dated) {
         const struct timetable_contradiction *contradiction = season->timetable.contradictions;
@@ -150,7 +124,7 @@ static void reason_find(struct slipping *slipping, uint32_t index, day_number da
         slip->check = CHECKS[CHECK_NO_DAY].rule.name;
         slip->end = bound_of_season(season, cause) ? SLIP_SEASON : SLIP_BROKEN;
         slip->at = bound_place(season, cause);
-    } else if (!breaks_nothing(slipping, season)) {
+    } else {
         const struct report *report = slipping->reports.all.items[0];
         for (size_t i = 0; report->severity != SEVERITY_ERROR; i++)
             report = slipping->reports.all.items[i];
@@ -158,8 +132,33 @@ static void reason_find(struct slipping *slipping, uint32_t index, day_number da
         slip->at =
             report->labels.count ? report->labels.items[report->labels.count - 1].place : report->place;
     }
+}
+
+/* Whether the day passes everything, and whether others of its cluster move then. Where it does not, `slip`
+ * is told why; NULL where nobody asks. */
+static struct tried day_try(struct slipping *slipping, uint32_t index, day_number day, struct slip *slip)
+{
+    const struct season *season = slipping->season;
+    struct arena *arena = season->arena;
+    struct arena_mark mark = arena_mark(arena);
+    struct day_trial trial = {.among = slipping->among,
+                              .occurrence = index,
+                              .day = day,
+                              .hold = slipping->hold,
+                              .reasons = slip != NULL};
+    struct season *other = season_day_trial(&slipping->judged, &trial);
+    struct tried tried = {.passes = other->dated && breaks_nothing(slipping, other)};
+    const uint32_t *start = &slipping->members_start[slipping->at_hand];
+    for (uint32_t i = start[0]; tried.passes && !tried.moves && i < start[1]; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[slipping->members[i]];
+        tried.moves = season->node_of[occurrence->index] != season->node_of[index] && occurrence->dated &&
+                      other->occurrences.items[occurrence->index].day != occurrence->day;
+    }
+    if (!tried.passes && slip)
+        reason_find(slipping, other, slip);
     arena_rewind(arena, mark);
-    slipping->work += 4 * slipping->step;
+    slipping->work += !tried.passes && slip ? 5 * slipping->step : slipping->step;
+    return tried;
 }
 
 /* ---- the days of a node ---- */
@@ -221,11 +220,9 @@ static struct slip node_slip(struct slipping *slipping, const struct occurrence 
         if (work_is_spent(slipping))
             return slip_unknown(occurrence);
         cluster_enter(slipping, slipping->cluster[occurrence->index]);
-        struct tried tried = day_try(slipping, occurrence->index, day);
-        if (!tried.passes) {
-            reason_find(slipping, occurrence->index, day, &slip);
+        struct tried tried = day_try(slipping, occurrence->index, day, &slip);
+        if (!tried.passes)
             break;
-        }
         moves = moves || tried.moves;
         slip.latest = day;
         slip.alone = moves ? slip.alone : day;
@@ -238,7 +235,7 @@ static struct slip node_slip(struct slipping *slipping, const struct occurrence 
     while (goes_on && on.end == SLIP_CLOSED && on.opens != DAY_NEVER) {
         day_number day = on.opens;
         for (on.end = SLIP_NOT_ASKED; day_open(season, node, &day, &on); day++) {
-            struct tried tried = day_try(slipping, occurrence->index, day);
+            struct tried tried = day_try(slipping, occurrence->index, day, NULL);
             if (!tried.passes || tried.moves || work_is_spent(slipping))
                 return slip;
             slip.farthest = day;

@@ -323,7 +323,7 @@ struct season *season_day_trial(const struct season *season, const struct day_tr
     rules->season = tried;
     tried->rules = rules;
     tried->order_search = ARENA_NEW(season->arena, struct order_search);
-    tried->occurrences.items = ARENA_ARRAY(season->arena, count, struct occurrence);
+    tried->occurrences.items = arena_uncleared(season->arena, count * sizeof *tried->occurrences.items);
     memcpy(tried->occurrences.items, season->occurrences.items, count * sizeof *tried->occurrences.items);
     struct dating *dating = dating_run(rules, rules->recorded, DAY_EVER, trial);
     tried->calendar_count = 0;
