@@ -7,7 +7,7 @@
 #include <string.h>
 #include <sys/mman.h>
 
-enum { ARENA_BLOCK = 256 * 1024, LARGE_PAGE = 2 * 1024 * 1024, ARENA_ALIGN = 8 };
+enum { ARENA_BLOCK = 256 * 1024, PAGE = 4096, LARGE_PAGE = 2 * 1024 * 1024, ARENA_ALIGN = 8 };
 
 struct arena_block {
     struct arena_block *older;
@@ -129,13 +129,14 @@ void arena_exhausted(struct arena *arena)
 }
 
 /* The system clears and maps memory page by page when it is first touched, which for a large plan takes
- * longer than reading it. Of large pages, where it has them, these are five hundred times fewer. */
+ * longer than reading it. Of large pages, where it has them, these are five hundred times fewer. It is asked
+ * for the whole of a block's mapping: what is mapped in two ways realloc cannot move without copying it. */
 static void ask_for_large_pages(void *memory, size_t size)
 {
 #ifdef MADV_HUGEPAGE
-    size_t before = -(uintptr_t)memory % LARGE_PAGE;
-    if (size >= before + LARGE_PAGE)
-        madvise((char *)memory + before, (size - before) / LARGE_PAGE * LARGE_PAGE, MADV_HUGEPAGE);
+    size_t before = (uintptr_t)memory % PAGE, bytes = before + size;
+    if (size >= 2 * LARGE_PAGE)
+        madvise((char *)memory - before, (bytes + PAGE - 1) / PAGE * PAGE, MADV_HUGEPAGE);
 #else
     (void)memory;
     (void)size;
