@@ -3,6 +3,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <string.h>
 
 enum {
     MANTISSA_BITS = 53,
@@ -47,55 +48,82 @@ static uint32_t whole_divide(struct whole *whole, uint32_t divisor)
     return (uint32_t)rest;
 }
 
+__extension__ typedef unsigned __int128 wide;
+
+bool number_scaled(double value, int power, bool half_to_even, uint64_t *whole)
+{
+    assert(isfinite(value) && power >= 0 && power <= NUMBER_POWER);
+    int exponent;
+    uint64_t mantissa = (uint64_t)(frexp(fabs(value), &exponent) * 0x1p53), fives = 1;
+    /* 10 is 5 * 2: the fives are multiplied in, the twos are part of the shift. */
+    for (int i = 0; i < power; i++)
+        fives *= 5;
+    wide product = (wide)mantissa * fives;
+    int right = MANTISSA_BITS - exponent - power;
+    if (right > 127 || right < 0)
+        return false;
+    wide rest = product & (((wide)1 << right) - 1), half = right ? (wide)1 << (right - 1) : 1;
+    product >>= right;
+    product += rest > half || (rest == half && (!half_to_even || (product & 1)));
+    *whole = (uint64_t)product;
+    return product < UINT64_MAX / 16;
+}
+
 /* printf is not asked: it follows the locale, and rounds a half to even. */
 static const char *number_string(struct arena *arena, double value, int decimals, bool trim)
 {
     assert(isfinite(value) && decimals >= 0 && decimals <= NUMBER_DECIMALS);
-    /* |value| * 10^decimals as a whole number, a half rounded away from zero. */
-    int exponent;
-    double fraction = frexp(fabs(value), &exponent);
-    uint64_t mantissa = (uint64_t)ldexp(fraction, MANTISSA_BITS);
-    exponent -= MANTISSA_BITS;
-    struct whole whole = {.count = mantissa ? 2 : 0,
-                          .limbs = {(uint32_t)mantissa, (uint32_t)(mantissa >> 32)}};
-    for (int i = 0; i < decimals; i++)
-        whole_multiply(&whole, 10, 0);
-    /* Limbs are multiplied and divided by powers of two up to 2^30 at a time; a half is rounded up. */
-    for (int step; exponent > 0; exponent -= step) {
-        step = exponent < 30 ? exponent : 30;
-        whole_multiply(&whole, UINT32_C(1) << step, 0);
-    }
-    for (int step; exponent < -1; exponent += step) {
-        step = -exponent - 1 < 30 ? -exponent - 1 : 30;
-        whole_divide(&whole, UINT32_C(1) << step);
-    }
-    if (exponent == -1 && whole_divide(&whole, 2) == 1)
-        whole_multiply(&whole, 1, 1);
-
-    /* Its digits, from the last one on. */
+    /* |value| * 10^decimals as a whole number, a half rounded away from zero: its digits, from the last one
+     * on. */
     char digits[DIGIT_COUNT];
-    char *end = digits + DIGIT_COUNT;
-    bool negative = value < 0 && whole.count > 0;
-    char *start = end, *point = end - decimals;
-    while (whole.count > 0) {
-        uint32_t group = whole_divide(&whole, 1000000000);
-        for (int i = 0; i < LIMB_DIGITS; i++, group /= 10)
-            *--start = (char)('0' + group % 10);
+    char *end = digits + DIGIT_COUNT, *start = end, *point = end - decimals;
+    uint64_t brief;
+    if (number_scaled(value, decimals, false, &brief)) {
+        for (; brief; brief /= 10)
+            *--start = (char)('0' + brief % 10);
+    } else {
+        int exponent;
+        uint64_t mantissa = (uint64_t)(frexp(fabs(value), &exponent) * 0x1p53);
+        exponent -= MANTISSA_BITS;
+        struct whole whole = {.count = mantissa ? 2 : 0,
+                              .limbs = {(uint32_t)mantissa, (uint32_t)(mantissa >> 32)}};
+        for (int i = 0; i < decimals; i++)
+            whole_multiply(&whole, 10, 0);
+        /* Limbs are multiplied and divided by powers of two up to 2^30 at a time; a half is rounded up. */
+        for (int step; exponent > 0; exponent -= step) {
+            step = exponent < 30 ? exponent : 30;
+            whole_multiply(&whole, UINT32_C(1) << step, 0);
+        }
+        for (int step; exponent < -1; exponent += step) {
+            step = -exponent - 1 < 30 ? -exponent - 1 : 30;
+            whole_divide(&whole, UINT32_C(1) << step);
+        }
+        if (exponent == -1 && whole_divide(&whole, 2) == 1)
+            whole_multiply(&whole, 1, 1);
+        while (whole.count > 0) {
+            uint32_t group = whole_divide(&whole, 1000000000);
+            for (int i = 0; i < LIMB_DIGITS; i++, group /= 10)
+                *--start = (char)('0' + group % 10);
+        }
+        while (start < end && *start == '0')
+            start++;
     }
-    while (start < end && *start == '0')
-        start++;
+    bool negative = value < 0 && start < end;
     while (start >= point) /* one digit before the point at least */
         *--start = '0';
     while (trim && end > point && end[-1] == '0')
         end--;
-    struct buffer text = {.arena = arena};
-    buffer_add_string(&text, negative ? "-" : "");
-    buffer_add(&text, (struct text){start, (size_t)(point - start)});
-    if (end > point) {
-        buffer_add_string(&text, ".");
-        buffer_add(&text, (struct text){point, (size_t)(end - point)});
+    size_t before = (size_t)(point - start), behind = (size_t)(end - point);
+    char *text = arena_array(arena, negative + before + (behind > 0) + behind + 1, 1), *at = text;
+    if (negative)
+        *at++ = '-';
+    memcpy(at, start, before);
+    at += before;
+    if (behind) {
+        *at++ = '.';
+        memcpy(at, point, behind);
     }
-    return buffer_string(&text);
+    return text;
 }
 
 const char *number_text(struct arena *arena, double value, int decimals)

@@ -36,8 +36,18 @@ struct buffer {
 };
 
 void buffer_add(struct buffer *buffer, struct text text);
+/* Room for `more` bytes and the NUL. */
+void buffer_reserve(struct buffer *buffer, size_t more);
 /* Adds `more` bytes, zeros or what was there, for the caller to write: where they begin. */
-char *buffer_extend(struct buffer *buffer, size_t more);
+static inline char *buffer_extend(struct buffer *buffer, size_t more)
+{
+    if (buffer->capacity - buffer->length <= more)
+        buffer_reserve(buffer, more);
+    char *start = buffer->string + buffer->length;
+    start[more] = '\0';
+    buffer->length += more;
+    return start;
+}
 void buffer_add_string(struct buffer *buffer, const char *string);
 void buffer_format(struct buffer *buffer, const char *format, ...) __attribute__((format(printf, 2, 3)));
 void buffer_separate(struct buffer *buffer,
@@ -58,6 +68,12 @@ void buffer_comma(struct buffer *buffer);
 enum { NUMBER_DECIMALS = 12 };
 const char *number_text(struct arena *arena, double value, int decimals);
 const char *number_fixed(struct arena *arena, double value, int decimals);
+
+/* |value| * 10^power as a whole number, rounded from the exact value, a half away from zero or to the even
+ * one. False where that takes more than two products of machine words: what is 2^53 or more, or too large or
+ * small by far. */
+enum { NUMBER_POWER = 27 }; /* at most; 5^27 is below 2^63 */
+bool number_scaled(double value, int power, bool half_to_even, uint64_t *whole);
 
 /* Shown to a person: up to four significant digits, at least the whole part ("12.94", "0.5357", "3646"),
  * trailing zeros dropped; at most 12 decimals, so what is below 5e-13 reads "0". */

@@ -170,7 +170,15 @@ const char *weekday_name(enum weekday day)
 const char *day_text(struct arena *arena, day_number day)
 {
     struct civil_date date = date_of_day(day);
-    return text_format(arena, "%04d-%02d-%02d", date.year, date.month, date.day);
+    int rest = date.year * 10000 + date.month * 100 + date.day;
+    char *text = arena_array(arena, sizeof "YYYY-MM-DD", 1);
+    assert(date.year >= 0 && date.year < 10000);
+    for (size_t i = sizeof "YYYY-MM-DD" - 1; i-- > 0;) {
+        bool dash = i == 4 || i == 7;
+        text[i] = dash ? '-' : (char)('0' + rest % 10);
+        rest = dash ? rest : rest / 10;
+    }
+    return text;
 }
 
 /* Byte by byte: what a locale takes for a digit, a sign or a blank is none here. */
