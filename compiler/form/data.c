@@ -6,6 +6,7 @@
 #include <assert.h>
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* ---- objects and lists ---- */
@@ -24,42 +25,46 @@ static void close(struct data *data)
 {
     if (data->open)
         close(data->open);
-    if (data->count)
-        buffer_add(data->out, (struct text){line + 1, line_length(data, data->depth)});
-    buffer_add_string(data->out, data->list ? "]" : "}");
+    size_t before = data->count ? line_length(data, data->depth) : 0;
+    char *at = buffer_extend(data->out, before + 1);
+    memcpy(at, line + 1, before);
+    at[before] = data->list ? ']' : '}';
     data->out = NULL;
 }
 
-/* What a value has before it, in one piece. */
-static struct buffer *put(struct data *parent, const char *key)
+/* What a value has before it and the room for its `length` bytes, in one piece: where these begin. */
+static char *put(struct data *parent, const char *key, size_t length)
 {
     assert(parent->out && parent->list == !key);
     if (parent->open)
         close(parent->open);
     parent->open = NULL;
     size_t comma = parent->count++ > 0, before = comma + line_length(parent, parent->depth + 1);
-    size_t length = key ? strlen(key) : 0, colon = parent->indented ? sizeof ": " : sizeof ":";
-    char *at = buffer_extend(parent->out, before + (key ? 1 + length + colon : 0));
+    size_t letters = key ? strlen(key) : 0, colon = parent->indented ? sizeof ": " : sizeof ":";
+    char *at = buffer_extend(parent->out, before + (key ? 1 + letters + colon : 0) + length);
     memcpy(at, line + 1 - comma, before);
+    at += before;
     if (key) {
-        at[before] = '"';
-        memcpy(at + before + 1, key, length);
-        memcpy(at + before + 1 + length, "\": ", colon);
+        *at++ = '"';
+        memcpy(at, key, letters);
+        memcpy(at + letters, "\": ", colon);
+        at += letters + colon;
     }
-    return parent->out;
+    return at;
 }
 
+/* A parent has one child open at a time: it is filled in the place of the one before it. */
 static struct data *put_open(struct data *parent, const char *key, bool list)
 {
-    struct buffer *out = put(parent, key);
-    struct data *data = ARENA_NEW(parent->arena, struct data);
+    *put(parent, key, 1) = list ? '[' : '{';
+    struct data *data = parent->child ? parent->child : ARENA_NEW(parent->arena, struct data);
     *data = (struct data){.arena = parent->arena,
-                          .out = out,
+                          .out = parent->out,
+                          .child = data->child,
                           .depth = parent->depth + 1,
                           .list = list,
                           .indented = parent->indented};
-    buffer_add_string(out, list ? "[" : "{");
-    return parent->open = data;
+    return parent->open = parent->child = data;
 }
 
 struct data *data_begin(struct buffer *out, bool indented)
@@ -114,26 +119,38 @@ void data_printed(struct data *parent, const char *key, struct text values)
 void data_text(struct data *parent, const char *key, struct text text)
 {
     static const char escaped[] = "\"\\\b\f\n\r\t", letters[] = "\"\\bfnrt";
-    struct buffer *out = put(parent, key);
-    size_t length;
-    buffer_add_string(out, "\"");
-    for (size_t at = 0; at < text.length; at += length) {
-        /* What stays as it is, most of any text, in one piece. */
-        for (length = 0; at + length < text.length; length++) {
-            char byte = text.start[at + length];
-            if (byte < ' ' || byte > '~' || byte == '"' || byte == '\\')
-                break;
-        }
-        if (length) {
-            buffer_add(out, (struct text){text.start + at, length});
-            continue;
-        }
+    const uint64_t ones = UINT64_C(0x0101010101010101), tops = ones << 7;
+    size_t plain = 0, length;
+    /* Eight at a time: of each that is none of ' ' to '~', a quote or a backslash one term has the top bit.
+     */
+    for (uint64_t bytes; plain + sizeof bytes <= text.length; plain += sizeof bytes) {
+        memcpy(&bytes, text.start + plain, sizeof bytes);
+        uint64_t quotes = bytes ^ ones * '"', slashes = bytes ^ ones * '\\';
+        if ((bytes | (bytes + ones) | (bytes - ones * ' ') | (quotes - ones) | (slashes - ones)) & tops)
+            break;
+    }
+    while (plain < text.length && text.start[plain] >= ' ' && text.start[plain] <= '~' &&
+           text.start[plain] != '"' && text.start[plain] != '\\')
+        plain++;
+    /* What stays as it is, mostly all of it, in one piece. */
+    bool whole = plain == text.length;
+    char *start = put(parent, key, 1 + plain + whole);
+    *start = '"';
+    memcpy(start + 1, text.start, plain);
+    if (whole) {
+        start[1 + plain] = '"';
+        return;
+    }
+    struct buffer *out = parent->out;
+    for (size_t at = plain; at < text.length; at += length) {
         uint32_t code_point = text_character(text, at, &length);
         if (length == 1 && (unsigned char)text.start[at] >= 0x80) /* no UTF-8 */
             code_point = 0xFFFD;
         const char *short_form = code_point ? strchr(escaped, code_point < 0x80 ? (int)code_point : 1) : NULL;
         if (short_form)
             buffer_format(out, "\\%c", letters[short_form - escaped]);
+        else if (code_point >= ' ' && code_point <= '~')
+            buffer_repeat(out, (char)code_point, 1);
         else if (code_point < 0x10000)
             buffer_format(out, "\\u%04X", (unsigned)code_point);
         else /* above the basic plane: two surrogates (RFC 8259, 7) */
@@ -161,45 +178,82 @@ void data_name(struct data *parent, const char *key, const struct name *name)
 
 void data_integer(struct data *parent, const char *key, long long value)
 {
-    integer_add(put(parent, key), value, 0);
+    put(parent, key, 0);
+    integer_add(parent->out, value, 0);
 }
 
 /* Twelve significant digits: what rounding on the way leaves certain on every machine, and far more than
- * anyone weighs. Always with a point or an exponent, so that a reader with whole numbers keeps it apart. */
+ * anyone weighs. Always with a point or an exponent, so that a reader with whole numbers keeps it apart. The
+ * bytes are those of printf's %.12g (tests), but for an exponent's plus and zeros, which say nothing. */
+enum { SIGNIFICANT = 12, SMALLEST = -4 /* exponent that zeros are written for */ };
+
 void data_number(struct data *parent, const char *key, double value)
 {
     if (!isfinite(value)) {
         data_null(parent, key);
         return;
     }
-    struct buffer *out = put(parent, key);
-    char digits[32];
-    int length = snprintf(digits, sizeof digits, "%.12g", value);
-    bool whole = true, plain = digits[strspn(digits, "-0123456789.")] == '\0';
-    if (plain) {
-        whole = !strchr(digits, '.');
-        buffer_add(out, (struct text){digits, (size_t)length});
+    /* The power of ten that leaves twelve digits, or one too many. */
+    static const double digits_per_bit = 0.30102999566398120; /* log10(2) */
+    char zeros[] = "0000"
+                   "0000"
+                   "0000"
+                   "0000"
+                   "0",
+         *digits = zeros - SMALLEST, text[40], *at = text;
+    int binary, count = SIGNIFICANT;
+    uint64_t whole = 0;
+    frexp(value, &binary);
+    int power = SIGNIFICANT - 1 - (int)floor((binary - 1) * digits_per_bit);
+    bool scaled = power > 0 && power <= NUMBER_POWER && number_scaled(value, power, true, &whole);
+    if (scaled && whole >= UINT64_C(1000000000000))
+        scaled = number_scaled(value, --power, true, &whole);
+    int exponent = value == 0 ? 0 : SIGNIFICANT - 1 - power;
+    for (int i = SIGNIFICANT; i-- > 0 && scaled; whole /= 10)
+        digits[i] = (char)('0' + whole % 10);
+    if (!scaled) {
+        char printed[64], *from = printed;
+        snprintf(printed, sizeof printed, "%.*e", SIGNIFICANT - 1, fabs(value));
+        for (int i = 0; i < SIGNIFICANT; from++)
+            if (*from >= '0' && *from <= '9') /* a locale's point may be any */
+                digits[i++] = *from;
+        exponent = (int)strtol(from + 1, NULL, 10);
     }
-    for (int i = 0; i < length && !plain; i++) {
-        whole = whole && strchr("-0123456789", digits[i]);
-        /* A locale's point may be another, and an exponent's sign and zeros say nothing. */
-        if (!strchr("-0123456789e+", digits[i]))
-            buffer_add_string(out, ".");
-        else if (digits[i] != '+' && !(digits[i] == '0' && i > 1 && strchr("+-", digits[i - 1])))
-            buffer_repeat(out, digits[i], 1);
+    while (count > 1 && digits[count - 1] == '0')
+        count--;
+    /* "0.0012" begins with zeros, "12.0" ends with one. */
+    bool plain = exponent >= SMALLEST && exponent < SIGNIFICANT;
+    int point = plain && exponent >= 0 ? exponent + 1 : 1;
+    if (plain && exponent < 0) {
+        digits += exponent;
+        count -= exponent;
     }
-    if (whole)
-        buffer_add_string(out, ".0");
+    if (signbit(value))
+        *at++ = '-';
+    memcpy(at, digits, (size_t)point);
+    at += point;
+    int behind = count > point ? count - point : plain;
+    if (behind) {
+        *at++ = '.';
+        memcpy(at, digits + point, (size_t)behind);
+        at += behind;
+    }
+    memcpy(put(parent, key, (size_t)(at - text)), text, (size_t)(at - text));
+    if (!plain) {
+        buffer_add_string(parent->out, "e");
+        integer_add(parent->out, exponent, 0);
+    }
 }
 
 void data_boolean(struct data *parent, const char *key, bool value)
 {
-    buffer_add_string(put(parent, key), value ? "true" : "false");
+    size_t length = value ? sizeof "true" - 1 : sizeof "false" - 1;
+    memcpy(put(parent, key, length), value ? "true" : "false", length);
 }
 
 void data_null(struct data *parent, const char *key)
 {
-    buffer_add_string(put(parent, key), "null");
+    memcpy(put(parent, key, sizeof "null" - 1), "null", sizeof "null" - 1);
 }
 
 /* ---- what documents share ---- */

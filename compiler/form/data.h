@@ -7,12 +7,13 @@
 #include "compiler/model/display.h"
 #include "compiler/model/model.h"
 
-/* An object or a list that is being filled: that may go on until something else is put into what holds it
- * (asserted). */
+/* An object or a list that is being filled: that may go on until something else is put into what holds it.
+ */
 struct data {
     struct arena *arena; /* for the texts that its values take on the way, and what it holds */
     struct buffer *out;  /* NULL once it is filled */
     struct data *open;   /* what is being filled in it; NULL where nothing is */
+    struct data *child;  /* what was filled last: its place is used again */
     uint32_t count;      /* of values in it */
     uint32_t depth;      /* of the root 0, at most 31 (asserted) */
     bool list, indented;

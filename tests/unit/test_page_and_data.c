@@ -6,6 +6,8 @@
 
 #include <jansson.h>
 #include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
 
 static const char *shapes(bool indented)
 {
@@ -82,6 +84,48 @@ static void test_numbers(void **state)
         assert_true(json_is_real(number));
         assert_true(fabs(json_real_value(number) - rows[i].value) <= 1e-11 * fabs(rows[i].value));
         json_decref(read);
+    }
+}
+
+/* The same numbers every run: xorshift64* of S. Vigna. */
+static uint64_t random_next(uint64_t *seed)
+{
+    *seed ^= *seed >> 12;
+    *seed ^= *seed << 25;
+    *seed ^= *seed >> 27;
+    return *seed * 0x2545F4914F6CDD1Du;
+}
+
+/* What the C library prints of the exact value with %.12g, its exponent without plus and zeros.
+ * `DATA_NUMBERS` tries more, as 1000000. */
+static void test_numbers_agree_with_printf(void **state)
+{
+    const char *count = getenv("DATA_NUMBERS");
+    uint64_t seed = 20270417;
+    struct buffer out = {.arena = &arena};
+    struct data *root = data_begin(&out, false), *list = data_list(root, "n");
+    for (long i = 0; i < (count ? atol(count) : 60000); i++) {
+        /* Any double, decimals of up to 13 digits, and halves that lie between two of twelve. */
+        double ten = pow(10, (double)(random_next(&seed) % 25));
+        uint64_t digits = random_next(&seed) % UINT64_C(10000000000000);
+        double value = ldexp((double)(digits | 1), -(int)(random_next(&seed) % 24));
+        uint64_t bits = random_next(&seed);
+        if (i % 3 == 0)
+            memcpy(&value, &bits, sizeof value);
+        if (i % 3 == 1 || !isfinite(value))
+            value = (double)digits / ten;
+        char printed[64], wanted[80], *e;
+        snprintf(printed, sizeof printed, "%.12g", value);
+        e = strchr(printed, 'e');
+        if (e)
+            snprintf(wanted, sizeof wanted, "%.*se%d", (int)(e - printed), printed, atoi(e + 1));
+        else
+            snprintf(wanted, sizeof wanted, "%s%s", printed, strchr(printed, '.') ? "" : ".0");
+        size_t before = out.length + (i > 0);
+        data_number(list, NULL, value);
+        assert_string_equal(out.string + before, wanted);
+        if (out.length > 100000)
+            out.length = 0;
     }
 }
 
@@ -223,9 +267,16 @@ static void test_markdown(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        TEST(test_shapes), TEST(test_parts),    TEST(test_numbers),
-        TEST(test_texts),  TEST(test_table),    TEST(test_points_below_points),
-        TEST(test_equal),  TEST(test_verbatim), TEST(test_markdown),
+        TEST(test_shapes),
+        TEST(test_parts),
+        TEST(test_numbers),
+        TEST(test_numbers_agree_with_printf),
+        TEST(test_texts),
+        TEST(test_table),
+        TEST(test_points_below_points),
+        TEST(test_equal),
+        TEST(test_verbatim),
+        TEST(test_markdown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
