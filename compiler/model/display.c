@@ -48,8 +48,8 @@ static const struct display_row rows[] = {
     {QUANTITY_LENGTH, UNIT_METRIC, "m", "m", 1, NULL, "", PER_LAWN, 0},
     {QUANTITY_DEPTH, UNIT_US, "in", "in", 1, NULL, "", PER_LAWN, 0},
     {QUANTITY_DEPTH, UNIT_METRIC, "mm", "mm", 1, NULL, "", PER_LAWN, 0},
-    {QUANTITY_TEMPERATURE, UNIT_US, "F", "F", 1, NULL, "", PER_LAWN, -INFINITY},
-    {QUANTITY_TEMPERATURE, UNIT_METRIC, "C", "C", 1, NULL, "", PER_LAWN, -INFINITY},
+    {QUANTITY_TEMPERATURE, UNIT_US, "F", "F", 1, NULL, "", PER_LAWN, 0},
+    {QUANTITY_TEMPERATURE, UNIT_METRIC, "C", "C", 1, NULL, "", PER_LAWN, 0},
     {QUANTITY_DENSITY, UNIT_US, "lb", "lb", 1, "gal", " per gal", PER_LAWN, 0},
     {QUANTITY_DENSITY, UNIT_METRIC, "kg", "kg", 1, "L", " per L", PER_LAWN, 0},
 };
@@ -72,7 +72,7 @@ static const struct display_row *row_for(const struct model *model, enum quantit
             continue;
         found = &rows[i];
         /* 0.99999999999 kg is a kg that was multiplied on the way. */
-        if (fabs(row_value(found, si)) >= found->least * (1 - 1e-9) || found->least < 0)
+        if (found->least <= 0 || fabs(row_value(found, si)) >= found->least * (1 - 1e-9))
             break;
     }
     assert(found && "every quantity has a unit in both systems");
@@ -83,12 +83,8 @@ static const char *row_text(struct arena *arena, const struct display_row *row, 
                             const char *what)
 {
     bool one_acre = row->quantity == QUANTITY_AREA && row->ground == PER_FIELD && strcmp(number, "1") == 0;
-    struct buffer text = {.arena = arena};
-    buffer_format(&text, "%s %s", number, one_acre ? row->unit : row->symbol);
-    if (what)
-        buffer_format(&text, " %s", what);
-    buffer_add_string(&text, row->per_symbol);
-    return text.string;
+    return text_format(arena, "%s %s%s%s%s", number, one_acre ? row->unit : row->symbol, what ? " " : "",
+                       what ? what : "", row->per_symbol);
 }
 
 const char *display_of(struct arena *arena, const struct model *model, enum quantity quantity, double si,

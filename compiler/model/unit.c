@@ -110,7 +110,7 @@ struct text unit_nearest(struct text word, bool *certain)
 const struct unit *unit_named(const char *name)
 {
     const struct unit *unit = unit_next(NULL);
-    while (unit && strcmp(unit->name, name) != 0)
+    while (unit && (*unit->name != *name || strcmp(unit->name, name) != 0))
         unit = unit_next(unit);
     assert(unit);
     return unit;

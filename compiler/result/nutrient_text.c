@@ -47,9 +47,10 @@ static void form_add(struct supply_list *list, const struct nutrient_form *form)
         return;
     buffer_comma(&list->text);
     for (int i = 0; i < 2 && parts[i]; i++) {
-        const char *range =
-            number_range(list->text.arena, supply_number(list, supplied_as(list->least, parts[i])),
-                         supply_number(list, supplied_as(list->most, parts[i])));
+        double least = supplied_as(list->least, parts[i]), most = supplied_as(list->most, parts[i]);
+        const char *last = supply_number(list, most),
+                   *first = least == most ? last : supply_number(list, least);
+        const char *range = number_range(list->text.arena, first, last);
         buffer_format(&list->text, "%s%s %s %s", i ? " (" : "", range,
                       display_parts(list->model, QUANTITY_MASS_RATE, 0).unit, i ? "soluble)" : form->name);
     }

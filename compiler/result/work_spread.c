@@ -112,7 +112,10 @@ static struct spreading *spreading_of(const struct portion *portion, const struc
                           ? text_format(arena, "%s to %s", number_fixed(arena, least, decimals),
                                         measure_text(arena, unit, most, decimals))
                           : NULL;
-    spreading->check_walk = isnan(spreading->check_m) ? NULL : walk_text(model, spreading->check_m);
+    spreading->check_walk = isnan(spreading->check_m) ? NULL
+                            : spreading->check_m == spreading->distance_m
+                                ? spreading->walk
+                                : walk_text(model, spreading->check_m);
     return spreading;
 }
 
