@@ -8,7 +8,7 @@
 /* ---- by month ---- */
 
 enum { MONTH_CELLS = 17, NUTRIENT_CELLS = 10, TABLE_NUTRIENTS = 6 }; /* 77 cells: a terminal's line */
-enum { LEAST_DIGITS = 2, MOST_DECIMALS = 12 };
+enum { LEAST_DIGITS = 2 };
 
 /* A column's figures have the digits of their sum, or as many as show two of the least of them; each is what
  * the sum up to it, rounded down, grows by, so that they add up as printed. */
@@ -33,7 +33,7 @@ static double shown(const struct model *model, const double supplied[NUTRIENT_CO
 static void column_refine(struct column *column, double value)
 {
     while (value > 0 && value < pow(10, LEAST_DIGITS - 1 - column->decimals) &&
-           column->decimals < MOST_DECIMALS)
+           column->decimals < NUMBER_DECIMALS)
         column->decimals++;
 }
 
@@ -48,9 +48,8 @@ static struct month_table table_next(struct page *page, const struct model *mode
         if (!budget_gives(zone, nutrient))
             continue;
         double total = shown(model, zone->total.done, nutrient) + shown(model, zone->total.planned, nutrient);
-        int decimals = number_short_decimals(total);
         struct column *column = &table.items[table.count++];
-        *column = (struct column){nutrient, 0, decimals < MOST_DECIMALS ? decimals : MOST_DECIMALS};
+        *column = (struct column){nutrient, 0, number_short_decimals(total)};
         for (size_t i = 0; i < zone->months.count; i++) {
             column_refine(column, shown(model, zone->months.items[i].done, nutrient));
             column_refine(column, shown(model, zone->months.items[i].planned, nutrient));
