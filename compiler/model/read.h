@@ -136,7 +136,7 @@ const char *slot_written(const struct stated *stated, const char *slot);
 bool day_of_value(struct model *model, const struct value *value, day_number *day);
 
 /* The days in two slots of names `first` and `last`, either of which may be left out of the form. False after
- * a report, also where the last comes before the first. */
+ * a report, also where the last comes before the first, or is a leap day a year or more behind it. */
 bool days_in(const struct stated *stated, const char *first_slot, day_number *first, const char *last_slot,
              day_number *last);
 

@@ -117,7 +117,8 @@ void field_keep(const struct stated *stated)
         *(const struct machine **)member = found;
         break;
     case FIELD_GRADE:
-        memcpy(member, value->grade, sizeof value->grade);
+        for (size_t i = 0; i < value->count; i++)
+            ((double *)member)[i] = value->items[i].number;
         break;
     case FIELD_NAMES:
         for (size_t i = 0; i < value->count; i++)
@@ -258,10 +259,26 @@ bool days_in(const struct stated *stated, const char *first_slot, day_number *fi
     const struct value *to = last_slot ? slot_value(stated, last_slot) : NULL;
     if ((from && !day_of_value(stated->model, from, first)) || (to && !day_of_value(stated->model, to, last)))
         return false;
-    if (!from || !to || *first <= *last)
+    struct reports *reports = stated->model->reports;
+    if (from && to && *first > *last) {
+        report_add(reports, &model_rules[RULE_VALUE], stated->clause->place,
+                   "this window ends before it begins");
+        return false;
+    }
+    /* In a season of years a Feb 29 may be the end of the February that is meant, or a year or more behind
+     * it.
+     */
+    bool leap_day = to && !to->date.year && to->date.month == 2 && to->date.day == 29;
+    if (!from || !leap_day || *last - *first <= 365)
         return true;
-    report_add(stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,
-               "this window ends before it begins");
+    struct civil_date begins = date_of_day(*first);
+    struct text text = place_text(to->place);
+    struct report *report =
+        report_add(reports, &model_rules[RULE_DATE], to->place, "there is no day `%.*s` in %d",
+                   (int)text.length, text.start, begins.year + (begins.month > 2));
+    begins.year = date_of_day(*last).year - (begins.month > 2);
+    report_help(reports, report, "end on Feb 28, or write both years: %s and %s",
+                day_text(stated->model->arena, day_of_date(begins)), day_text(stated->model->arena, *last));
     return false;
 }
 
