@@ -259,6 +259,8 @@ static uint32_t saying_end(const struct matcher *matcher, const struct saying *s
                 blanks->number = place;
             else if (text_is(wanted, "_") && (kind == TOKEN_WORD || kind == TOKEN_STRING))
                 blanks->word = place;
+            else if (text_is(wanted, "?"))
+                met = nearly_at(matcher, at);
             else
                 met = kind != TOKEN_STRING && text_equal(text_at(matcher, at), wanted);
             at++;

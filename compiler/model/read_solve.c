@@ -130,8 +130,7 @@ void read_correct_add(const struct stated *stated)
     int times = (int)slot_value(stated, "times")->number;
     struct place place = stated->clause->place;
     struct when when = {.kind = WHEN_BETWEEN, .place = place};
-    bool sound = day_of_value(model, slot_value(stated, "first"), &when.first) &&
-                 day_of_value(model, slot_value(stated, "last"), &when.last);
+    bool sound = days_in(stated, "first", &when.first, "last", &when.last);
     correct->added_place = place;
     if (sound && when.last - when.first + 1 < times) {
         report_add(model->reports, &model_rules[RULE_VALUE], place,
@@ -151,7 +150,6 @@ void read_correct_add(const struct stated *stated)
     added->symbol = correct->symbol;
     added->symbol.place = added->symbol.statement = place;
     added->index = (uint32_t)model->treatments.count;
-    added->lay_m = NAN;
     VECTOR_PUSH(model->arena, &added->whens, when);
     symbol_declare(model, SYMBOL_TREATMENT, &added->symbol);
     VECTOR_PUSH(model->arena, &model->treatments, added);
@@ -171,7 +169,7 @@ void read_treatment_match(const struct stated *stated)
     double share = 0; /* of the grade that the amount is stated in */
     for (int i = 0; i < 3 && share == 0; i++)
         if (rate->nutrient->nutrient == parts[i])
-            share = grade->grade[i] * nutrient_trade_form(parts[i])->element_per_unit /
+            share = grade->items[i].number * nutrient_trade_form(parts[i])->element_per_unit /
                     rate->nutrient->element_per_unit;
     if (!(share > 0)) {
         struct text text = place_text(grade->place);
@@ -186,7 +184,7 @@ void read_treatment_match(const struct stated *stated)
         return;
     }
     for (int i = 0; i < 3; i++)
-        match->grade[i] = grade->grade[i];
+        match->grade[i] = grade->items[i].number;
     match->nutrient = rate->nutrient;
     match->supply = rate->number;
     match->rate = rate->number / share;

@@ -20,7 +20,7 @@ const struct saying sayings[] = {
     {BLOCK_PLAN, "on", "", NULL, NULL},
     {BLOCK_LAWN, "area | size", "zone front area", NULL, "is stated for a zone"},
     {BLOCK_LAWN, "circle ...", "circle ... across", "circle radius ...", NULL},
-    {BLOCK_LAWN, "approx | approximately | about | around | circa | roughly | ~", "", NULL, NULL},
+    {BLOCK_LAWN, "? | ~", "", NULL, NULL},
     {BLOCK_LAWN, "oval", "ellipse", NULL, NULL},
     {BLOCK_LAWN, "turf", "grass", NULL, NULL},
     {BLOCK_LAWN, "+", "plus", NULL, NULL},

@@ -6,9 +6,10 @@
 #include "compiler/model/form.h"
 
 /* `written`: tokens, with blanks between them, and a `|` between several ways of writing it; `^` is the
- * statement's beginning, `#` a number or a percentage, `_` a word, and `...` all up to the next of the tokens
- * or, at the end, to the end of the clause. In what goes in their place the same marks are what they stood
- * for, `$` is the season's last day, and what begins with `!` is for a plan in metric units alone. */
+ * statement's beginning, `#` a number or a percentage, `_` a word, `?` one such as `about`, and `...` all up
+ * to the next of the tokens or, at the end, to the end of the clause. In what goes in their place the same
+ * marks are what they stood for, `$` is the season's last day, and what begins with `!` is for a plan in
+ * metric units alone. */
 struct saying {
     enum block_kind block; /* where it is said, a task's as an application's; BLOCK_NONE: anywhere */
     const char *written;
