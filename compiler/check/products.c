@@ -110,14 +110,15 @@ void check_layers(struct checking *checking)
 {
     for (size_t i = 0; i < checking->model->treatments.count; i++) {
         const struct treatment *treatment = checking->model->treatments.items[i];
-        if (treatment->task && treatment->mix.count && !treatment->zones.count && !treatment->symbol.broken) {
+        const struct layer *layer = treatment->task ? treatment->layer : NULL;
+        if (layer && !treatment->zones.count && !treatment->symbol.broken) {
             struct report *report =
-                finding_add(checking, CHECK_NO_ZONE, ABOUT(&treatment->symbol), treatment->lay_place,
+                finding_add(checking, CHECK_NO_ZONE, ABOUT(&treatment->symbol), layer->place,
                             "%s does not say where this layer goes", name_string(treatment->symbol.name));
             report_help(checking->model->reports, report, "name zones or lawns: to north, south");
         }
-        for (size_t j = 0; j < treatment->mix.count && treatment->task; j++) {
-            const struct product *product = treatment->mix.items[j].product;
+        for (size_t j = 0; layer && j < layer->mix.count; j++) {
+            const struct product *product = layer->mix.items[j].product;
             const char *names[NUTRIENT_COUNT];
             size_t count = 0;
             for (enum nutrient n = NUTRIENT_N; product && n < NUTRIENT_SOLUBLE_N; n++)
@@ -136,13 +137,12 @@ void check_layers(struct checking *checking)
             }
             if (!count && !label.source)
                 continue;
-            struct report *report =
-                finding_add(checking, CHECK_LAYER_SUPPLIES, ABOUT(&treatment->symbol, &product->symbol),
-                            treatment->lay_place,
-                            count ? "%s supplies %s, which a task does not count"
-                                  : "%s has a %s, which a task does not check",
-                            name_string(product->symbol.name),
-                            count ? list_text(checking->arena, names, count, " and ") : "label");
+            struct report *report = finding_add(
+                checking, CHECK_LAYER_SUPPLIES, ABOUT(&treatment->symbol, &product->symbol), layer->place,
+                count ? "%s supplies %s, which a task does not count"
+                      : "%s has a %s, which a task does not check",
+                name_string(product->symbol.name),
+                count ? list_text(checking->arena, names, count, " and ") : "label");
             report_label(checking->model->reports, report, count ? product_place(product) : label,
                          count ? "what it holds" : "the label");
             report_help(checking->model->reports, report,

@@ -258,10 +258,22 @@ struct mix_part {
     const struct product *product; /* of that name; NULL without, or where it could not be read */
 };
 
+struct layer { /* of what a treatment lays */
+    double depth_m;
+    VECTOR(struct mix_part) mix;
+    struct place place;
+};
+
+struct tines { /* the holes that they leave */
+    double across_m, deep_m;
+    double m2_per_hole;
+};
+
 struct treatment {
     struct symbol symbol;
     uint32_t index; /* in model->treatments; the order of the text */
     bool task;
+    bool open; /* some of its rates are the compiler's to choose */
     struct zone_list zones;
     struct place zones_place;
     VECTOR(struct dressing) dressings;
@@ -269,15 +281,9 @@ struct treatment {
     const struct machine *machine;
     struct place machine_place;
     struct name_list kinds;
-    struct tines {
-        double across_m, deep_m;
-        double m2_per_hole;
-    } tines;      /* all 0 without */
-    double lay_m; /* NAN without */
-    VECTOR(struct mix_part) mix;
-    struct place lay_place;
+    const struct tines *tines;       /* NULL mostly */
+    const struct layer *layer;       /* NULL mostly */
     VECTOR(struct record *) records; /* by day */
-    bool open;                       /* some of its rates are the compiler's to choose */
 };
 
 struct use {

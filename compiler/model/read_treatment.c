@@ -11,7 +11,6 @@ void read_treatment(const struct stated *stated)
         object_declare(stated, SYMBOL_TREATMENT, sizeof *treatment, PHASE_TREATMENT, NULL);
     treatment->index = (uint32_t)stated->model->treatments.count;
     treatment->task = stated->clause->form->opens == BLOCK_TASK;
-    treatment->lay_m = NAN;
     VECTOR_PUSH(stated->model->arena, &stated->model->treatments, treatment);
 }
 
@@ -68,8 +67,10 @@ void read_treatment_lay(const struct stated *stated)
     struct treatment *treatment = stated->subject;
     const struct value *mix = slot_value(stated, "mix"), *depth = slot_value(stated, "depth");
     struct place place = stated->clause->place;
-    treatment->lay_m = depth->number;
-    treatment->lay_place = place;
+    struct layer *layer = ARENA_NEW(model->arena, struct layer);
+    layer->depth_m = depth->number;
+    layer->place = place;
+    treatment->layer = layer;
     for (size_t i = 0; i < mix->count; i++) {
         struct value name = mix->items[i];
         struct mix_part part = {name.number, name.name, NULL};
@@ -80,7 +81,7 @@ void read_treatment_lay(const struct stated *stated)
             symbol->used = true;
         if (symbol && !symbol->broken)
             part.product = product;
-        VECTOR_PUSH(model->arena, &treatment->mix, part);
+        VECTOR_PUSH(model->arena, &layer->mix, part);
         if (treatment->task)
             continue;
         struct dressing dressing = {.product = part.product,
@@ -111,7 +112,9 @@ void read_task_tines(const struct stated *stated)
     struct treatment *treatment = stated->subject;
     double across = slot_value(stated, "across")->number, along = slot_value(stated, "along")->number;
     double diameter = slot_value(stated, "diameter")->number;
-    treatment->tines = (struct tines){diameter, slot_value(stated, "depth")->number, across * along};
+    struct tines *tines = ARENA_NEW(stated->model->arena, struct tines);
+    *tines = (struct tines){diameter, slot_value(stated, "depth")->number, across * along};
+    treatment->tines = tines;
     if (diameter <= across && diameter <= along)
         return;
     report_add(stated->model->reports, &model_rules[RULE_VALUE], stated->clause->place,

@@ -149,13 +149,13 @@ static void put_tank_more(struct data *object, const char *tank, const struct mo
 static void put_layer(struct data *parent, const struct model *model, const struct work *work)
 {
     const struct treatment *treatment = work->occurrence->treatment;
-    if (isnan(treatment->lay_m)) {
+    if (!treatment->layer) {
         data_null(parent, "layer");
         return;
     }
     struct data *layer = data_object(parent, "layer");
-    data_quantity(layer, "depth", treatment->lay_m, "m",
-                  display_depth(parent->arena, model, treatment->lay_m));
+    data_quantity(layer, "depth", treatment->layer->depth_m, "m",
+                  display_depth(parent->arena, model, treatment->layer->depth_m));
     struct data *materials = data_list(layer, "materials");
     for (size_t i = 0; i < work->heaps.count; i++) {
         const struct heap *heap = &work->heaps.items[i];

@@ -21,8 +21,8 @@ void explain_treatment(struct explanation *explanation, const struct treatment *
     if (treatment->machine)
         explain_line(explanation, 1, "With %s (%s).", name_string(treatment->machine->symbol.name),
                      explain_place(explanation, treatment->machine_place));
-    if (!isnan(treatment->lay_m))
-        explain_line(explanation, 1, "%s.", explain_statement(explanation, treatment->lay_place));
+    if (treatment->layer)
+        explain_line(explanation, 1, "%s.", explain_statement(explanation, treatment->layer->place));
     bool explained = false;
     for (uint32_t i = 0; i < planned + added; i++) {
         const struct occurrence *occurrence =

@@ -168,14 +168,14 @@ void work_measure(struct work *work, const struct model *model)
     /* What to fetch of each material of a layer: rounded up, since it has to be enough, and in one unit for
      * all of them. Heaps are bought in these (common practice, no source). */
     const struct treatment *treatment = work->occurrence->treatment;
-    double all_m3 = treatment->lay_m * work->area_m2;
+    double all_m3 = treatment->layer ? treatment->layer->depth_m * work->area_m2 : 0;
     if (all_m3 > 0) {
         const double least_of_large = 0.5;
         const struct unit *unit = unit_named(model->metric ? "cu m" : "cu yd");
         if (unit_from_si(unit, all_m3) < least_of_large)
             unit = unit_named(model->metric ? "L" : "cu ft");
-        for (size_t j = 0; j < treatment->mix.count; j++) {
-            const struct mix_part *part = &treatment->mix.items[j];
+        for (size_t j = 0; j < treatment->layer->mix.count; j++) {
+            const struct mix_part *part = &treatment->layer->mix.items[j];
             struct heap heap = {.material = part->material, .m3 = all_m3 * part->share};
             if (part->product) /* what is fetched is loose, and settles */
                 heap.m3 = layer_loose_m(part->product, heap.m3);

@@ -42,16 +42,17 @@ static void say_layer(struct work *work, const struct model *model)
 {
     const struct treatment *treatment = work->occurrence->treatment;
     struct arena *arena = model->arena;
-    size_t count = treatment->mix.count;
+    size_t count = treatment->layer->mix.count;
     const char **parts = ARENA_ARRAY(arena, count, const char *);
     for (size_t i = 0; i < count; i++) {
-        const struct mix_part *part = &treatment->mix.items[i];
+        const struct mix_part *part = &treatment->layer->mix.items[i];
         const char *material = name_string(part->material);
         parts[i] =
             count > 1 ? text_format(arena, "%s %s", display_share(arena, part->share), material) : material;
     }
-    const char *layer = text_format(arena, "Lay %s%s%s", display_depth(arena, model, treatment->lay_m),
-                                    count ? " of " : "", list_text(arena, parts, count, " and "));
+    const char *layer =
+        text_format(arena, "Lay %s%s%s", display_depth(arena, model, treatment->layer->depth_m),
+                    count ? " of " : "", list_text(arena, parts, count, " and "));
     for (size_t i = 0; i < work->heaps.count; i++) /* as many as there are parts of the mix */
         parts[i] = count > 1 ? text_format(arena, "%s of %s", work->heaps.items[i].text,
                                            name_string(work->heaps.items[i].material))
@@ -68,7 +69,7 @@ static void say_layer(struct work *work, const struct model *model)
 static void say_tines(struct work *work, const struct model *model)
 {
     struct arena *arena = model->arena;
-    const struct tines *tines = &work->occurrence->treatment->tines;
+    const struct tines *tines = work->occurrence->treatment->tines;
     const double pi = 3.14159265358979323846;
     const struct unit *area = unit_named(model->metric ? "sq m" : "sq ft");
     double share = pi * tines->across_m * tines->across_m / 4 / tines->m2_per_hole;
@@ -271,9 +272,9 @@ void work_sentences(struct work *work, const struct season *season)
         if (treatment->whens.items[i].kind == WHEN_SAME_DAY && treatment->whens.items[i].other)
             work_say(work, arena, "Begin after %s, on the same day.",
                      name_string(treatment->whens.items[i].other->symbol.name));
-    if (!done && !isnan(treatment->lay_m))
+    if (!done && treatment->layer)
         say_layer(work, model);
-    if (!done && treatment->tines.m2_per_hole > 0)
+    if (!done && treatment->tines)
         say_tines(work, model);
     if (!done) {
         say_conditions(work, model);

@@ -5,8 +5,9 @@
 
 bool treatment_lays(const struct treatment *treatment, const struct product *product)
 {
-    for (size_t i = 0; i < treatment->mix.count; i++)
-        if (treatment->mix.items[i].product == product)
+    const struct layer *layer = treatment->layer;
+    for (size_t i = 0; layer && i < layer->mix.count; i++)
+        if (layer->mix.items[i].product == product)
             return true;
     return false;
 }
@@ -18,10 +19,11 @@ struct draw_list draws_of(struct arena *arena, const struct occurrence *occurren
     const struct treatment *treatment = occurrence->treatment;
     for (size_t i = 0; i < occurrence->amounts.count && !occurrence->skipped; i++)
         VECTOR_PUSH(arena, &draws, ((struct draw){.amount = occurrence->amounts.items[i]}));
-    bool lays = treatment->task && !treatment->symbol.broken && !occurrence->skipped;
-    for (size_t i = 0; i < treatment->mix.count && lays; i++) {
-        const struct mix_part *part = &treatment->mix.items[i];
-        double depth = treatment->lay_m * part->share;
+    const struct layer *layer = treatment->layer;
+    bool lays = layer && treatment->task && !treatment->symbol.broken && !occurrence->skipped;
+    for (size_t i = 0; lays && i < layer->mix.count; i++) {
+        const struct mix_part *part = &layer->mix.items[i];
+        double depth = layer->depth_m * part->share;
         for (size_t j = 0; j < occurrence->zones.count; j++) {
             const struct zone *zone = occurrence->zones.items[j];
             /* A record's `used` replaces the layer of the zones that it does not say were done as planned. */
@@ -36,7 +38,7 @@ struct draw_list draws_of(struct arena *arena, const struct occurrence *occurren
                                     .rate = part->product ? layer_loose_m(part->product, depth) : depth,
                                     .supplied = SUPPLIES_NOTHING,
                                     .leeway = {1, INFINITY},
-                                    .place = treatment->lay_place};
+                                    .place = layer->place};
             amount.total = amount.rate * zone->area_m2;
             VECTOR_PUSH(arena, &draws, ((struct draw){amount, part->material}));
         }

@@ -147,8 +147,9 @@ bool occurrence_in_class(const struct occurrence *occurrence, const struct treat
     const struct treatment *treatment = occurrence->treatment;
     if (class->kind && kind_among(treatment->kinds.items, treatment->kinds.count, class->kind))
         return true;
-    for (size_t i = 0; i < treatment->mix.count && treatment->task && class->kind; i++) {
-        const struct product *laid = treatment->mix.items[i].product;
+    const struct layer *layer = treatment->task && class->kind ? treatment->layer : NULL;
+    for (size_t i = 0; layer && i < layer->mix.count; i++) {
+        const struct product *laid = layer->mix.items[i].product;
         if (laid && product_has_kind(laid, class->kind))
             return true;
     }

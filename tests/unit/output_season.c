@@ -108,8 +108,7 @@ static struct treatment *treatment_make(struct output_season *made, const char *
     struct treatment *treatment = ARENA_NEW(&made->arena, struct treatment);
     *treatment = (struct treatment){.symbol = symbol_named(made, name),
                                     .index = (uint32_t)made->model.treatments.count,
-                                    .machine = machine,
-                                    .lay_m = NAN};
+                                    .machine = machine};
     VECTOR_PUSH(&made->arena, &made->model.treatments, treatment);
     return treatment;
 }
@@ -136,12 +135,14 @@ static void treatments_make(struct output_season *made)
     dressing_make(made, made->fall_feed, made->starter, 4 * LB_PER_1000SQFT, false);
     struct treatment *topdress = made->topdress = treatment_make(made, "topdress", NULL);
     topdress->task = true;
-    topdress->lay_m = 0.25 * INCH;
+    struct layer *layer = ARENA_NEW(&made->arena, struct layer);
+    layer->depth_m = 0.25 * INCH;
+    topdress->layer = layer;
     VECTOR_PUSH(&made->arena, &topdress->zones, made->north);
     struct mix_part compost = {0.6, output_name(made, "compost"), NULL},
                     sand = {0.4, output_name(made, "sand"), NULL};
-    VECTOR_PUSH(&made->arena, &topdress->mix, compost);
-    VECTOR_PUSH(&made->arena, &topdress->mix, sand);
+    VECTOR_PUSH(&made->arena, &layer->mix, compost);
+    VECTOR_PUSH(&made->arena, &layer->mix, sand);
 }
 
 static void amount_make(struct output_season *made, struct occurrence *occurrence,
