@@ -8,11 +8,6 @@ struct text text_of(const char *string)
     return (struct text){string, strlen(string)};
 }
 
-bool text_equal(struct text a, struct text b)
-{
-    return a.length == b.length && (a.length == 0 || memcmp(a.start, b.start, a.length) == 0);
-}
-
 bool text_is(struct text a, const char *string)
 {
     return text_equal(a, text_of(string));

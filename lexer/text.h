@@ -6,6 +6,7 @@
 
 #include <stdarg.h>
 #include <stdint.h>
+#include <string.h>
 
 /* UTF-8, not ended by a NUL; points into a source or the arena. */
 struct text {
@@ -16,7 +17,11 @@ struct text {
 #define TEXT(literal) ((struct text){(literal), sizeof(literal) - 1})
 
 struct text text_of(const char *string);
-bool text_equal(struct text a, struct text b);
+static inline bool text_equal(struct text a, struct text b)
+{
+    return a.length == b.length && (a.length == 0 || memcmp(a.start, b.start, a.length) == 0);
+}
+
 bool text_is(struct text a, const char *string);
 int text_compare(struct text a, struct text b); /* by bytes; <0, 0, >0 */
 

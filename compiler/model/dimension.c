@@ -1,11 +1,5 @@
 #include "compiler/model/unit.h"
 
-bool dimension_equal(struct dimension a, struct dimension b)
-{
-    return a.mass == b.mass && a.length == b.length && a.time == b.time && a.month == b.month &&
-           a.temperature == b.temperature && a.charge == b.charge;
-}
-
 /* A plan's units are a few deep, so an exponent stays far within a byte. */
 struct dimension dimension_combined(struct dimension a, struct dimension b, int sign)
 {

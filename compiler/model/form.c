@@ -163,8 +163,10 @@ const struct value *slot_value(const struct stated *stated, const char *slot)
 {
     const struct clause *clause = stated->clause;
     for (size_t i = 0; i < clause->value_count; i++) {
-        struct text name = clause->values[i].slot;
-        if (strncmp(slot, name.start, name.length) == 0 && slot[name.length] == '\0')
+        const char *name = clause->values[i].slot, *asked = slot;
+        while (*asked && *asked == *name)
+            asked++, name++;
+        if (!*asked && *name == ':')
             return &clause->values[i];
     }
     return NULL;

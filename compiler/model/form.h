@@ -97,12 +97,11 @@ struct form {
 /* What stands in a form's slot. Quantities are SI: kg, m, m2, m3, s, K, kg/m2, m3/m2, kg/m3; percents 0 to 1.
  */
 struct value {
-    struct text slot;
+    const char *slot; /* its name, in the pattern: a colon ends it */
     struct place place;
     double number; /* by the slot's type: a quantity in SI, a count, a share, the index of the word chosen
                       (from 0), minutes since midnight, seconds or calendar months of a time */
     double high;   /* the upper end of a range; equals `number` where one value was written */
-    double grade[3];
     const struct nutrient_form *nutrient;
     const struct unit *unit; /* the first unit written; NULL without */
     double per;              /* what a rate is per, SI: m2 of "per 1000 sqft"; 1 without */
@@ -113,7 +112,7 @@ struct value {
     bool index;             /* of a level: an index without a unit */
     bool calendar;          /* of a time: `number` counts calendar months, not seconds */
     struct shape *shape;
-    struct value *items; /* of lists */
+    struct value *items; /* of lists; of a grade its three shares */
     size_t count;
 };
 

@@ -8,25 +8,6 @@
 
 /* ---- the cursor and the furthest failure ---- */
 
-bool match_word(const struct matcher *matcher, uint32_t at, const char *word)
-{
-    if (match_kind(matcher, at) != TOKEN_WORD)
-        return false;
-    struct text text = token_text(&matcher->tree->tokens, at);
-    return *text.start == *word && text_is(text, word);
-}
-
-struct place match_place(const struct matcher *matcher, uint32_t first, uint32_t end)
-{
-    struct place place = token_place(&matcher->tree->tokens, first);
-    while (end > first + 1 &&
-           (match_kind(matcher, end - 1) == TOKEN_NEWLINE || match_kind(matcher, end - 1) == TOKEN_COMMENT))
-        end--;
-    if (end > first)
-        place.end = token_place(&matcher->tree->tokens, end - 1).end;
-    return place;
-}
-
 void match_respell(struct matcher *matcher, struct place place, const char *written)
 {
     struct spelling spelling = {place, written};
@@ -44,7 +25,7 @@ static void failure_begin(struct failure *failure, uint32_t token)
 static bool reached(struct matcher *matcher, uint32_t at)
 {
     struct failure *failure = &matcher->failure;
-    if (at < failure->token)
+    if (matcher->quiet || at < failure->token)
         return false;
     if (at > failure->token)
         failure_begin(failure, at);
@@ -92,10 +73,11 @@ struct part {
         PART_SLOT,
         PART_COMMA,
         PART_COLON,
-        PART_OPTION, /* its own parts follow, with a PART_END */
+        PART_OPTION, /* its own parts follow */
+        PART_OPTION_END,
         PART_END
     } kind;
-    uint32_t length;              /* of an option: parts from here to the one behind its end */
+    uint32_t length;              /* of an option: parts from here to its end */
     struct text text;             /* the word, within the pattern; of a slot its name */
     struct text rest;             /* the words from there to the next slot or mark; of a slot its type */
     const struct slot_type *type; /* of a slot; NULL: one of some words */
@@ -103,13 +85,18 @@ struct part {
 
 enum { HEADS = 128 }; /* a plan has some twenty first words, each many times */
 
+/* Those of the table that begin with a word. */
+struct rows {
+    uint32_t first, end;
+};
+
 /* What of the table of forms is looked up over and over, kept while a model is built. */
 struct patterns {
     const struct part **parts; /* by form; NULL: not taken apart yet */
-    struct head {              /* the rows of the table that begin with a word */
+    struct head {
         enum block_kind block; /* BLOCK_NONE: nothing is kept here */
+        struct rows rows;
         struct text word;
-        size_t first, end;
     } heads[HEADS];
 };
 
@@ -133,7 +120,7 @@ static const struct part *take_apart(struct arena *arena, const char *pattern)
     size_t option = 0;
     for (const char *at = pattern;; at += strspn(at, " ")) {
         const char *colon = strchr(at, ':'), *end = strchr(at, '>');
-        struct part part = {.length = 1};
+        struct part part = {0};
         switch (*at) {
         case '<':
             part.kind = PART_SLOT;
@@ -152,8 +139,8 @@ static const struct part *take_apart(struct arena *arena, const char *pattern)
             option = parts.count;
             break;
         case ']':
-            parts.items[option].length = (uint32_t)(parts.count + 1 - option);
-            part.kind = PART_END;
+            parts.items[option].length = (uint32_t)(parts.count - option);
+            part.kind = PART_OPTION_END;
             break;
         case '\0':
             part.kind = PART_END;
@@ -170,14 +157,13 @@ static const struct part *take_apart(struct arena *arena, const char *pattern)
     }
 }
 
-/* The forms of a first word, none of no word. They are kept by its first letter, its last and its length,
- * which hardly two words of a block have in common. */
-static struct head forms_of(const struct matcher *matcher, struct text word)
+static const struct rows no_forms = {UINT32_MAX, 0};
+
+/* The forms of a first word. They are kept by its first letter, its last and its length, which hardly two
+ * words of a block have in common. */
+static struct rows forms_of(const struct matcher *matcher, struct text word)
 {
-    static const struct head none = {.first = SIZE_MAX};
     struct model *model = matcher->model;
-    if (!word.length)
-        return none;
     if (!model->patterns) {
         model->patterns = ARENA_NEW(arena_scratch(model->arena), struct patterns);
         model->patterns->parts = ARENA_ARRAY(arena_scratch(model->arena), form_count(), const struct part *);
@@ -186,60 +172,79 @@ static struct head forms_of(const struct matcher *matcher, struct text word)
                  word.length * 7 + (size_t)matcher->block * 13;
     struct head *head = &model->patterns->heads[sum % HEADS];
     if (head->block == matcher->block && text_equal(head->word, word))
-        return *head;
-    *head = (struct head){matcher->block, word, none.first, none.end};
+        return head->rows;
+    *head = (struct head){matcher->block, no_forms, word};
     const struct form *form = form_find(matcher->block, word);
     if (form)
-        head->first = head->end = (size_t)(form - form_at(0));
+        head->rows.first = head->rows.end = (uint32_t)(form - form_at(0));
     for (; form && form_begins(form, word); form = form_next(form))
-        head->end++;
-    return *head;
+        head->rows.end++;
+    return head->rows;
 }
 
-/* The parts of a pattern up to its end, or to that of an option. A value keeps its slot's name: readers ask
- * by name, and forms of one reader share names. */
+/* The parts of a pattern. An option fits completely or leaves no trace, but in the furthest failure. A value
+ * keeps its slot's name: readers ask by name, and forms of one reader share names. */
 static bool match_parts(struct matcher *matcher, const struct part *part, uint32_t *at, struct clause *clause)
 {
-    uint32_t first = *at;
-    struct value *value;
-    for (; part->kind != PART_END; part += part->length, first = *at)
+    const struct part *option = NULL; /* that the part is in, */
+    uint32_t option_first = 0;        /* and what was read before it */
+    size_t option_values = 0, option_spellings = 0;
+    for (;; part++) {
+        uint32_t first = *at;
+        enum token_kind kind = match_kind(matcher, first);
+        bool fits = true;
         switch (part->kind) {
         case PART_WORD:
-            if (match_kind(matcher, first) != TOKEN_WORD ||
-                !text_equal(token_text(&matcher->tree->tokens, first), part->text))
-                return expect(matcher, first, part->rest, true);
-            *at = match_next(matcher, first);
+            fits = kind == TOKEN_WORD && text_equal(token_text(&matcher->tree->tokens, first), part->text);
+            if (fits)
+                *at = match_next(matcher, first);
+            else
+                expect(matcher, first, part->rest, true);
             break;
-        case PART_SLOT:
+        case PART_SLOT: {
             assert(clause->value_count < SLOT_LIMIT);
-            value = &clause->values[clause->value_count];
-            *value = (struct value){.slot = part->text};
-            if (!slot_read(matcher, part->type, part->rest, at, value))
-                return false;
-            value->place = match_place(matcher, first, *at);
-            clause->value_count++;
-            break;
-        case PART_COMMA:
-        case PART_COLON: {
-            enum token_kind kind = part->kind == PART_COMMA ? TOKEN_COMMA : TOKEN_COLON;
-            if (match_kind(matcher, first) != kind)
-                return match_expect(matcher, first, token_description(kind));
-            *at = match_next(matcher, first);
-            break;
-        }
-        case PART_OPTION: { /* it fits completely or leaves no trace, but in the furthest failure */
-            size_t values = clause->value_count, spellings = matcher->spellings.count;
-            if (!match_parts(matcher, part + 1, at, clause)) {
-                *at = first;
-                clause->value_count = values;
-                matcher->spellings.count = spellings;
+            struct value *value = &clause->values[clause->value_count];
+            *value = (struct value){.slot = part->text.start};
+            fits = part->type && !part->type->list ? part->type->read(matcher, part->type, at, value)
+                                                   : slot_read(matcher, part->type, part->rest, at, value);
+            if (fits) {
+                value->place = match_place(matcher, first, *at);
+                clause->value_count++;
             }
             break;
         }
-        case PART_END:
+        case PART_COMMA:
+        case PART_COLON: {
+            enum token_kind wanted = part->kind == PART_COMMA ? TOKEN_COMMA : TOKEN_COLON;
+            fits = kind == wanted;
+            if (fits)
+                *at = match_next(matcher, first);
+            else
+                match_expect(matcher, first, token_description(wanted));
             break;
         }
-    return true;
+        case PART_OPTION:
+            option = part;
+            option_first = first;
+            option_values = clause->value_count;
+            option_spellings = matcher->spellings.count;
+            break;
+        case PART_OPTION_END:
+            option = NULL;
+            break;
+        case PART_END:
+            return true;
+        }
+        if (fits)
+            continue;
+        if (!option)
+            return false;
+        *at = option_first;
+        clause->value_count = option_values;
+        matcher->spellings.count = option_spellings;
+        part = option + option->length;
+        option = NULL;
+    }
 }
 
 /* The words of a pattern up to its next slot, without the blanks around them; *pattern moves behind the slot.
@@ -282,25 +287,25 @@ static void take_standing(struct matcher *matcher, bool continued, struct clause
 
 /* The forms that stand for others, or those that do not: of the clause's first word, and of the word before a
  * comma that it may go on with, which is then left out; in the order of the table. */
-static bool match_forms(struct matcher *matcher, bool others, const struct head heads[2], uint32_t *at,
-                        struct clause *clause)
+static bool match_forms(struct matcher *matcher, bool others, struct rows own, struct rows before,
+                        uint32_t *at, struct clause *clause)
 {
+    const struct form *table = form_at(0);
     size_t spellings = matcher->spellings.count;
-    size_t first = heads[0].first < heads[1].first ? heads[0].first : heads[1].first;
-    size_t end = heads[0].end > heads[1].end ? heads[0].end : heads[1].end;
-    for (size_t index = first; index < end; index++) {
-        const struct form *form = form_at(index);
-        for (int left_out = 0; left_out < 2 && (form->stands_for != NULL) == others; left_out++) {
-            const struct head *head = &heads[left_out];
-            if (index < head->first || index >= head->end ||
-                (left_out && form_declares(form) && !matcher->guessed))
-                continue;
-            const struct part **parts = &matcher->model->patterns->parts[index];
-            if (!*parts)
-                *parts = take_apart(arena_scratch(matcher->model->arena), form->pattern);
-            uint32_t here = left_out ? *at : match_next(matcher, *at);
+    uint32_t behind = match_next(matcher, *at), end = own.end > before.end ? own.end : before.end;
+    for (uint32_t index = own.first < before.first ? own.first : before.first; index < end; index++) {
+        const struct form *form = &table[index];
+        if ((form->stands_for != NULL) != others)
+            continue;
+        const struct part **parts = &matcher->model->patterns->parts[index];
+        if (!*parts)
+            *parts = take_apart(arena_scratch(matcher->model->arena), form->pattern);
+        matcher->form = form;
+        bool goes_on =
+            index >= before.first && index < before.end && (!form_declares(form) || matcher->guessed);
+        for (int left_out = index < own.first || index >= own.end; left_out <= goes_on; left_out++) {
+            uint32_t here = left_out ? *at : behind;
             clause->value_count = 0;
-            matcher->form = form;
             bool fits = match_parts(matcher, *parts + 1, &here, clause);
             enum token_kind kind = match_kind(matcher, here);
             if (fits && (kind == TOKEN_END || kind == TOKEN_COMMA)) {
@@ -325,18 +330,29 @@ static bool match_forms(struct matcher *matcher, bool others, const struct head 
  * of writing would have needed is left out: one way is enough to learn. */
 bool match_clause(struct matcher *matcher, uint32_t *at, struct text continued, struct clause *clause)
 {
-    if (matcher->failure.token < *at) /* what comes before has not been tried further than this */
+    if (!matcher->quiet &&
+        matcher->failure.token < *at) /* what comes before was not tried further than this */
         failure_begin(&matcher->failure, *at);
     bool word = match_kind(matcher, *at) == TOKEN_WORD;
-    const struct head heads[2] = {
-        forms_of(matcher, word ? token_text(&matcher->tree->tokens, *at) : (struct text){0}),
-        forms_of(matcher, continued)};
-    if (match_forms(matcher, false, heads, at, clause))
+    struct rows own = word ? forms_of(matcher, token_text(&matcher->tree->tokens, *at)) : no_forms;
+    struct rows before = continued.length ? forms_of(matcher, continued) : no_forms;
+    if (match_forms(matcher, false, own, before, at, clause))
         return true;
     if (matcher->plain)
         return false;
-    const struct failure failure = matcher->failure;
-    bool fits = match_forms(matcher, true, heads, at, clause);
-    matcher->failure = failure;
-    return fits;
+    const bool quiet = matcher->quiet;
+    matcher->quiet = true;
+    bool fits = match_forms(matcher, true, own, before, at, clause);
+    matcher->quiet = quiet;
+    if (fits || !quiet)
+        return fits;
+
+    matcher->quiet =
+        false; /* from the statement's start, since a clause before may have been tried further */
+    failure_begin(&matcher->failure, matcher->first);
+    struct text head = {0};
+    for (uint32_t here = match_skip(matcher, matcher->first); match_clause(matcher, &here, head, clause);
+         here = match_next(matcher, here))
+        head = form_head(clause->form);
+    return false;
 }

@@ -5,6 +5,8 @@
 
 #include "compiler/model/model.h"
 
+#include <string.h>
+
 enum { EXPECTED_LIMIT = 24 };
 
 /* Words of a pattern, to be quoted, or a description such as "a name". Most failures are of forms that were
@@ -41,6 +43,7 @@ struct matcher {
     enum block_kind block;
     uint32_t first;          /* the statement's first token */
     uint32_t end;            /* token after the statement's terms */
+    bool quiet;              /* what did not fit is not noted: see match_clause */
     bool plain;              /* forms that stand for others are not tried */
     bool chained;            /* one slip of the clause has been put right already */
     bool guessed;            /* the first word was misspelt; `continued` is what was probably meant */
@@ -61,7 +64,8 @@ static inline enum token_kind match_kind(const struct matcher *matcher, uint32_t
 /* Over line ends and comments. */
 static inline uint32_t match_skip(const struct matcher *matcher, uint32_t at)
 {
-    while (match_kind(matcher, at) == TOKEN_NEWLINE || match_kind(matcher, at) == TOKEN_COMMENT)
+    enum token_kind kind;
+    while ((kind = match_kind(matcher, at)) == TOKEN_NEWLINE || kind == TOKEN_COMMENT)
         at++;
     return at;
 }
@@ -72,8 +76,26 @@ static inline uint32_t match_next(const struct matcher *matcher, uint32_t at)
     return match_skip(matcher, at + 1);
 }
 
-bool match_word(const struct matcher *matcher, uint32_t at, const char *word);
-struct place match_place(const struct matcher *matcher, uint32_t first, uint32_t end);
+static inline bool match_word(const struct matcher *matcher, uint32_t at, const char *word)
+{
+    if (match_kind(matcher, at) != TOKEN_WORD)
+        return false;
+    struct text text = token_text(&matcher->tree->tokens, at);
+    size_t length = strlen(word);
+    return text.length == length && memcmp(text.start, word, length) == 0;
+}
+
+/* From one token to the one before `end`, without the line ends and comments behind it. */
+static inline struct place match_place(const struct matcher *matcher, uint32_t first, uint32_t end)
+{
+    struct place place = token_place(&matcher->tree->tokens, first);
+    while (end > first + 1 &&
+           (match_kind(matcher, end - 1) == TOKEN_NEWLINE || match_kind(matcher, end - 1) == TOKEN_COMMENT))
+        end--;
+    if (end > first)
+        place.end = matcher->tree->tokens.items[end - 1].end;
+    return place;
+}
 
 /* Notes what `prill format` writes at the place. */
 void match_respell(struct matcher *matcher, struct place place, const char *written);
@@ -85,7 +107,8 @@ bool match_expect_words(struct matcher *matcher, uint32_t at, const char *patter
 
 /* The clause at *at, by the first form that fits; `continued` is the first word of the clause before it,
  * empty at the statement's start. `clause` has room for SLOT_LIMIT values. False leaves *at and tells in
- * matcher->failure what was found. */
+ * matcher->failure what was found: of a quiet matcher nothing is noted until that is asked for, and then the
+ * statement is read once more up to here, since most fit. */
 bool match_clause(struct matcher *matcher, uint32_t *at, struct text continued, struct clause *clause);
 
 enum { MEANT_LIMIT = 4 };

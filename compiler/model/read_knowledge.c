@@ -128,7 +128,7 @@ void read_usual_range(const struct stated *stated)
         break;
     case USUAL_GRADE:
         for (int i = 0; i < 3; i++)
-            set_range(stated, &usual->grade[i], 0, first->grade[i]);
+            set_range(stated, &usual->grade[i], 0, first->items[i].number);
         break;
     case USUAL_LOADS:
         set_range(stated, &usual->loads, 1, high);

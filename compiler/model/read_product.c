@@ -119,9 +119,9 @@ void read_product_grade(const struct stated *stated)
     if (density)
         set_density(product, density);
     for (int i = 0; i < 3; i++) {
-        product->grade[i] = grade->grade[i];
-        if (grade->grade[i] > 0)
-            set_content(product, nutrient_trade_form(parts[i]), grade->grade[i], grade->place);
+        product->grade[i] = grade->items[i].number;
+        if (product->grade[i] > 0)
+            set_content(product, nutrient_trade_form(parts[i]), product->grade[i], grade->place);
     }
 }
 

@@ -42,9 +42,9 @@ static void add_shape(struct respelling *respelling, const struct shape *shape)
 static void add_value(struct respelling *respelling, const struct value *value)
 {
     struct buffer *said = &respelling->said;
-    buffer_format(said, "<%.*s:", (int)value->slot.length, value->slot.start);
-    const double figures[] = {value->number,   value->high,     value->per,
-                              value->grade[0], value->grade[1], value->grade[2]};
+    const char *slot = value->slot ? value->slot : ""; /* an item of a list has none */
+    buffer_format(said, "<%.*s:", (int)strcspn(slot, ":"), slot);
+    const double figures[] = {value->number, value->high, value->per};
     for (size_t i = 0; i < sizeof figures / sizeof *figures; i++) {
         bool possible = figures[i] >= -1e15 && figures[i] <= 1e15;
         buffer_format(said, "%s ", possible ? number_text(respelling->model->arena, figures[i], 12) : "-");
@@ -119,8 +119,8 @@ static void read_block(struct respelling *respelling, enum block_kind kind, cons
             buffer_format(&respelling->said, "%s ", clause.form->pattern);
             for (size_t i = 0; i < clause.value_count; i++) {
                 const struct name *names[SHORT_NAME_LIMIT];
-                bool grass =
-                    clause.form->block == BLOCK_LAWN && text_is(values[i].slot, "grass") && values[i].name;
+                bool grass = clause.form->block == BLOCK_LAWN && !strncmp(values[i].slot, "grass:", 6) &&
+                             values[i].name;
                 if (grass && respelling->grasses == GRASSES_UNREAD)
                     respelling->grasses =
                         add_grasses(respelling, respelling->tree) ? GRASSES_KNOWN : GRASSES_UNKNOWN;

@@ -74,6 +74,8 @@ static bool match_size_pattern(struct matcher *matcher, const char *pattern, uin
                                struct sizes *sizes)
 {
     bool corners = strchr(pattern, '(') != NULL;
+    struct slot_type type = *slot_type_find(*pattern == '[' ? TEXT("area") : TEXT("length"));
+    type.zero = corners;
     const char *again = pattern;
     uint32_t alone = 0; /* the token of a side whose unit is still to come */
     while (*pattern) {
@@ -83,8 +85,6 @@ static bool match_size_pattern(struct matcher *matcher, const char *pattern, uin
         } else if (*pattern == '<' || *pattern == '[') {
             struct value value = {0};
             uint32_t side = *at, next = match_next(matcher, side);
-            struct slot_type type = *slot_type_find(*pattern == '[' ? TEXT("area") : TEXT("length"));
-            type.zero = corners;
             again = corners ? again : pattern;
             /* "20 x 15 ft": the unit behind the second side is the first one's too. */
             if (strncmp(pattern, "<> by", 5) == 0 && match_kind(matcher, side) == TOKEN_NUMBER &&
@@ -115,19 +115,18 @@ static bool match_size_pattern(struct matcher *matcher, const char *pattern, uin
             *at = match_next(matcher, *at);
             pattern = again;
         } else {
-            size_t length = strcspn(pattern, " ");
-            const char *word = text_string(matcher->model->arena, (struct text){pattern, length});
-            bool by = strcmp(word, "by") == 0 && at_by(matcher, *at);
-            if (!by && !match_word(matcher, *at, word))
+            struct text word = {pattern, strcspn(pattern, " ")};
+            bool there = match_kind(matcher, *at) == TOKEN_WORD && text_equal(slot_text(matcher, *at), word);
+            if (!there && !(text_is(word, "by") && at_by(matcher, *at)))
                 return match_expect_words(matcher, *at, pattern);
-            if (by && !match_word(matcher, *at, word)) { /* "20x15": with a blank on either side */
+            if (!there) { /* "20x15": with a blank on either side */
                 struct place place = slot_place(matcher, *at);
                 place.start = slot_place(matcher, *at - 1).end;
                 place.end = slot_place(matcher, *at + 1).start;
                 match_respell(matcher, place, " by ");
             }
             *at = match_next(matcher, *at);
-            pattern += length;
+            pattern += word.length;
         }
         if (!fits)
             return false;

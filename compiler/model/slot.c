@@ -19,12 +19,12 @@ static bool read_list(struct matcher *matcher, const struct slot_type *type, uin
 {
     VECTOR(struct value) list = {0};
     for (;;) {
-        struct value item = {0};
         uint32_t first = *at;
-        if (!read(matcher, type, at, &item))
+        VECTOR_PUSH(arena_scratch(matcher->model->arena), &list, (struct value){0});
+        struct value *item = &list.items[list.count - 1];
+        if (!read(matcher, type, at, item))
             return false;
-        item.place = match_place(matcher, first, *at);
-        VECTOR_PUSH(arena_scratch(matcher->model->arena), &list, item);
+        item->place = match_place(matcher, first, *at);
         if (match_kind(matcher, *at) != TOKEN_COMMA)
             break;
 
@@ -45,10 +45,11 @@ static bool read_list(struct matcher *matcher, const struct slot_type *type, uin
 
 /* ---- mixes ---- */
 
+static const struct slot_type material = {.name = "name", .description = "a material"};
+
 static bool read_mix_part(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                           struct value *value)
 {
-    static const struct slot_type material = {.name = "name", .description = "a material"};
     return slot_read_percent(matcher, type, at, value) && slot_read_name(matcher, &material, at, value);
 }
 
@@ -60,8 +61,9 @@ static bool read_mix(struct matcher *matcher, const struct slot_type *type, uint
         value->items = ARENA_NEW(arena_scratch(matcher->model->arena), struct value);
         value->items->number = 1;
         value->count = 1;
-        static const struct slot_type material = {.name = "name", .description = "a material"};
-        return slot_read_name(matcher, &material, at, value->items);
+        bool read = slot_read_name(matcher, &material, at, value->items);
+        value->items->place = match_place(matcher, first, *at);
+        return read;
     }
     if (!read_list(matcher, type, at, value, read_mix_part))
         return false;
@@ -276,7 +278,7 @@ const struct slot_type *slot_type_at(size_t index)
 const struct slot_type *slot_type_find(struct text type)
 {
     for (size_t i = 0; i < SLOT_TYPE_COUNT; i++)
-        if (text_is(type, slot_types[i].name))
+        if (*type.start == *slot_types[i].name && text_is(type, slot_types[i].name))
             return &slot_types[i];
     return NULL;
 }

@@ -68,10 +68,12 @@ bool slot_read_grade(struct matcher *matcher, const struct slot_type *type, uint
     if (!slot_token(matcher, type, at, TOKEN_GRADE))
         return false;
     struct text text = slot_text(matcher, first);
-    for (int i = 0; i < 3; i++) {
+    value->count = 3;
+    value->items = ARENA_ARRAY(arena_scratch(matcher->model->arena), value->count, struct value);
+    for (size_t i = 0; i < value->count; i++) {
         const char *dash = memchr(text.start, '-', text.length);
         size_t length = dash ? (size_t)(dash - text.start) : text.length;
-        value->grade[i] = token_number((struct text){text.start, length}) / 100;
+        value->items[i].number = token_number((struct text){text.start, length}) / 100;
         if (dash)
             text = (struct text){dash + 1, text.length - length - 1};
     }

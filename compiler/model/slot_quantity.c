@@ -61,7 +61,7 @@ static bool complain_of_no_unit(struct matcher *matcher, uint32_t at, const char
  * is kept by its first letter, its last and its length: a plan has few units, each many times. */
 static const struct unit *find_unit(const struct matcher *matcher, uint32_t at, size_t *taken)
 {
-    struct text words[UNIT_WORDS_AHEAD] = {slot_text(matcher, at)}, word = words[0];
+    struct text word = slot_text(matcher, at);
     struct building *building = matcher->model->building;
     size_t sum =
         (unsigned char)word.start[0] * 31u + (unsigned char)word.start[word.length - 1] + word.length;
@@ -69,6 +69,7 @@ static const struct unit *find_unit(const struct matcher *matcher, uint32_t at, 
     *taken = 1;
     if (memo && memo->unit && text_equal(memo->word, word))
         return memo->unit;
+    struct text words[UNIT_WORDS_AHEAD] = {word};
     size_t count = 1;
     for (; count < UNIT_WORDS_AHEAD; count++) {
         at = match_next(matcher, at);

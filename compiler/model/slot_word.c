@@ -23,7 +23,7 @@ bool slot_read_name(struct matcher *matcher, const struct slot_type *type, uint3
     enum token_kind kind = match_kind(matcher, *at);
     if (kind != TOKEN_WORD && kind != TOKEN_STRING)
         return match_expect(matcher, *at, type->description);
-    struct text text = slot_name(matcher, *at);
+    struct text text = kind == TOKEN_WORD ? slot_text(matcher, *at) : slot_name(matcher, *at);
     if (!text.length)
         return slot_complain(matcher, *at, slot_place(matcher, *at), RULE_VALUE, "a name cannot be empty",
                              NULL);

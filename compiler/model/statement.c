@@ -89,23 +89,20 @@ struct block_reader {
 static void note_names(struct model *model, const struct clause *clause)
 {
     struct building *building = model->building;
-    for (size_t i = 0; i < clause->value_count && !building->library; i++)
+    for (size_t i = 0; i < clause->value_count; i++)
         for (size_t j = 0; j <= clause->values[i].count; j++) { /* its own, then those of its list */
             const struct value *whole = &clause->values[i], *value = j ? &whole->items[j - 1] : whole;
             const struct name *name = value->name;
-            if (name && name->id >= building->written_count) {
-                size_t wanted = ((size_t)name->id + 1) * 2;
-                bool *moved = ARENA_ARRAY(arena_scratch(model->arena), wanted, bool);
-                if (building->written_count)
-                    memcpy(moved, building->written, building->written_count * sizeof *moved);
-                building->written = moved;
-                building->written_count = wanted;
+            while (name && name->id >= building->written_count) {
+                size_t before = building->written_count;
+                building->written = arena_grow(arena_scratch(model->arena), building->written, before,
+                                               &building->written_count, sizeof(bool));
+                memset(building->written + before, 0, building->written_count - before);
             }
             if (!name || building->written[name->id])
                 continue;
             building->written[name->id] = true;
-            struct written_name written = {name, value->place.source ? value->place : whole->place};
-            VECTOR_PUSH(model->arena, &model->written_names, written);
+            VECTOR_PUSH(model->arena, &model->written_names, ((struct written_name){name, value->place}));
         }
 }
 
@@ -175,7 +172,8 @@ static bool take_clause(struct block_reader *reader, struct matcher *matcher, co
         seen->items[seen->count].form = form;
         seen->items[seen->count++].place = clause->place;
     }
-    note_names(reader->model, clause);
+    if (!reader->model->building->library)
+        note_names(reader->model, clause);
     form->read(&(struct stated){reader->model, clause, reader->subject});
     return true;
 }
@@ -187,13 +185,14 @@ static bool read_statement(struct block_reader *reader, const struct statement *
     struct model *model = reader->model;
     struct value values[SLOT_LIMIT];
     struct clause clause = {.statement = statement, .tree = reader->tree, .values = values};
-    struct matcher matcher; /* what its failure expected is left as it is: most statements fit */
-    memset(&matcher, 0, offsetof(struct matcher, failure.expected));
+    struct matcher matcher; /* its failure is left as it is: a quiet one has none */
+    memset(&matcher, 0, offsetof(struct matcher, failure));
     matcher.model = model;
     matcher.tree = reader->tree;
     matcher.block = reader->kind;
     matcher.first = statement->first;
     matcher.end = statement->end;
+    matcher.quiet = true;
     while (matcher.first < statement->end && reader->tree->tokens.items[matcher.first].kind == TOKEN_INVALID)
         matcher.first++;   /* the mark of a list before it */
     if (statement->broken) /* it is read up to the first token in which the lexer found a mistake */

@@ -82,16 +82,12 @@ void symbol_foresee(struct model *model, enum symbol_kind kind, const struct nam
  */
 static void *reaching(struct arena *arena, void *items, size_t *count, uint32_t id, size_t size)
 {
-    if (id < *count)
-        return items;
-    size_t wanted = *count ? *count : 64;
-    while (wanted <= id)
-        wanted *= 2;
-    void *moved = arena_array(arena, wanted, size);
-    if (*count)
-        memcpy(moved, items, *count * size);
-    *count = wanted;
-    return moved;
+    while (id >= *count) {
+        size_t before = *count;
+        items = arena_grow(arena, items, before, count, size);
+        memset((char *)items + before * size, 0, (*count - before) * size);
+    }
+    return items;
 }
 
 /* 1 + the index of the library's entry; 0 for none. */

@@ -234,9 +234,9 @@ static void test_grades_and_shares(void **state)
 {
     struct slot slot;
     read_slot(&slot, "grade", "14-20-0.5");
-    assert_figure(slot.value.grade[0], 0.14);
-    assert_figure(slot.value.grade[1], 0.20);
-    assert_figure(slot.value.grade[2], 0.005);
+    assert_figure(slot.value.items[0].number, 0.14);
+    assert_figure(slot.value.items[1].number, 0.20);
+    assert_figure(slot.value.items[2].number, 0.005);
     slot_free(&slot);
     read_slot(&slot, "percent", "4.2%");
     assert_figure(slot.value.number, 0.042);
