@@ -24,6 +24,18 @@ const struct token *lexer_last(const struct lexer *lexer)
     return lexer->tokens->count ? &lexer->tokens->items[lexer->tokens->count - 1] : NULL;
 }
 
+bool lexer_touches(const struct lexer *lexer)
+{
+    const struct tokens *tokens = lexer->tokens;
+    return tokens->count && token_end(tokens, tokens->count - 1) == lexer_place(lexer).start;
+}
+
+void lexer_add(struct lexer *lexer, enum token_kind kind)
+{
+    struct token token = token_of(lexer->source, lexer->start, kind);
+    VECTOR_PUSH(lexer->tokens_arena, lexer->tokens, token);
+}
+
 static bool is_digit(unsigned char byte)
 {
     return byte >= '0' && byte <= '9';
@@ -67,12 +79,14 @@ char lexer_row_separator(struct lexer *lexer)
 /* ---- tokens ---- */
 
 /* Of one kind only in its place: by the token that it touches, or by its length. */
-void lexer_look_again(struct lexer *lexer, unsigned kind, unsigned previous)
+void lexer_look_again(struct lexer *lexer, unsigned kind)
 {
     static const char *const marks[] = {"''", "'", "\"", "\u2019", "\u2032", "\u201d", "\u2033"};
     struct text text = lexer_text(lexer);
+    lexer_add(lexer, TOKEN_END); /* where the last one ends, whose place is asked for; it does not count */
+    lexer->tokens->count--;
     const struct token *last = lexer_last(lexer);
-    bool touches = last && last->end == lexer_place(lexer).start;
+    bool touches = lexer_touches(lexer);
     bool behind_number = touches && (last->kind == TOKEN_NUMBER || last->kind == TOKEN_RANGE);
     /* The marks of feet and inches, straight, curly or primes. Anywhere else `"` opens a text. */
     for (size_t i = 0; i < sizeof marks / sizeof *marks && behind_number; i++) {
@@ -83,13 +97,15 @@ void lexer_look_again(struct lexer *lexer, unsigned kind, unsigned previous)
         lexer_add(lexer, TOKEN_MARK);
         return;
     }
+    if (kind == SCAN_QUOTED)
+        kind = TOKEN_STRING;
     if (kind == SCAN_CROSSING) {
         kind = TOKEN_WORD;
         if (behind_number || (touches && last->kind == TOKEN_MARK)) /* "20x15 ft" */
             lexer->cursor = lexer->start + 1;
     }
     if (kind >= TOKEN_KIND_COUNT) {
-        lexer_take_mistake(lexer, kind, previous);
+        lexer_take_mistake(lexer, kind);
         return;
     }
     /* What could not be kept exactly is no token: a number cut off would be another number. Zeros before the

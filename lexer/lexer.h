@@ -21,6 +21,7 @@ enum lexer_rule {
 /* What the scanner finds besides the kinds of tokens. */
 enum scan {
     SCAN_CROSSING = TOKEN_KIND_COUNT, /* a word such as x15: behind a number its x stands between two */
+    SCAN_QUOTED,                      /* text in quotes: behind a number its first one is a mark of inches */
     /* from here on: no token, but a mistake known by its look */
     SCAN_CONFLICT_MARKER,
     SCAN_GROUPED_NUMBER,
@@ -52,6 +53,7 @@ struct lexer {
     struct reports *reports;
     struct arena *tokens_arena;
     struct tokens *tokens;
+    unsigned previous;        /* enum token_kind or scan, of what a second look was taken at before */
     bool lone_return;         /* one was reported */
     bool broken_bytes;        /* some were: where one byte is of another character set, all are */
     bool ordered;             /* `order` was looked for */
@@ -67,26 +69,22 @@ struct lexer {
 
 struct place lexer_place(const struct lexer *lexer); /* of what was scanned last */
 struct text lexer_text(const struct lexer *lexer);
-static inline struct token token_of(const struct source *source, const unsigned char *start,
-                                    const unsigned char *end, enum token_kind kind)
+
+static inline struct token token_of(const struct source *source, const unsigned char *start, unsigned kind)
 {
     static_assert(SOURCE_LIMIT >> TOKEN_START_BITS == 0 && TOKEN_KIND_COUNT <= 32, "a token holds both");
     return (struct token){.start = (uint32_t)(start - source->bytes) & ((1u << TOKEN_START_BITS) - 1),
-                          .kind = kind & 31,
-                          .end = (uint32_t)(end - source->bytes)};
+                          .kind = kind & 31};
 }
 
 /* What was scanned last, as a token. */
-static inline void lexer_add(struct lexer *lexer, enum token_kind kind)
-{
-    struct token token = token_of(lexer->source, lexer->start, lexer->cursor, kind);
-    VECTOR_PUSH(lexer->tokens_arena, lexer->tokens, token);
-}
+void lexer_add(struct lexer *lexer, enum token_kind kind);
 
 struct report *lexer_complain(struct lexer *lexer, enum lexer_rule rule, const char *sentence);
 
 /* The newest token; NULL before the first. */
 const struct token *lexer_last(const struct lexer *lexer);
+bool lexer_touches(const struct lexer *lexer); /* whether what was scanned last begins at its end */
 
 /* Whether the line is a row of a spreadsheet, whose numbers are parted by `,` or `;`; the mark, or 0. */
 char lexer_row_separator(struct lexer *lexer);
@@ -95,10 +93,10 @@ char lexer_row_separator(struct lexer *lexer);
 void lexer_take_foreign_file(struct lexer *lexer);
 
 /* Adds what was scanned last, where its pattern alone does not tell what it is. `kind` is that pattern's enum
- * token_kind or enum scan, `previous` that of what was scanned before. */
-void lexer_look_again(struct lexer *lexer, unsigned kind, unsigned previous);
+ * token_kind or enum scan. */
+void lexer_look_again(struct lexer *lexer, unsigned kind);
 
 /* What was scanned is a mistake known by its look: reports it, and adds what stands for it. */
-void lexer_take_mistake(struct lexer *lexer, unsigned scan, unsigned previous);
+void lexer_take_mistake(struct lexer *lexer, unsigned scan);
 
 #endif

@@ -13,7 +13,7 @@
 enum { BYTES_PER_TOKEN = 3 };
 
 /* A byte order mark is passed over; every other byte is part of a token, a blank or a report. What has a second
- * look taken at it is rare, since most tokens are short words and numbers. */
+ * look taken at it is rare, since most tokens are short words and numbers; so is a vector that is full. */
 void lex_source(const struct source *source, struct arena *arena, struct reports *reports,
                 struct tokens *tokens)
 {
@@ -33,25 +33,25 @@ void lex_source(const struct source *source, struct arena *arena, struct reports
     tokens->capacity = (source->length - skip) / BYTES_PER_TOKEN + 16;
     tokens->items = arena_uncleared(arena, tokens->capacity * sizeof *tokens->items);
     lexer_take_foreign_file(&lexer);
-    const unsigned char *start, *cursor = lexer.cursor, *marker;
-    unsigned kind = TOKEN_MARK, previous; /* enum token_kind, or enum scan for what is no token by its pattern alone */
-    do {
-        previous = kind;
-        for (;;) {
-            start = cursor;
-            kind = TOKEN_END;
-            if (cursor == lexer.limit)
-                break;
+    const unsigned char *cursor = lexer.cursor, *marker;
+    struct token *next = tokens->items + tokens->count, *full = tokens->items + tokens->capacity;
+    for (;;) {
+        while (*cursor == ' ' || *cursor == '\t')
+            cursor++;
+        if (cursor >= lexer.limit)
+            break;
+        const unsigned char *start = cursor;
+        unsigned kind; /* enum token_kind, or enum scan for what is no token by its pattern alone */
+        do {
             /*!re2c
                 re2c:api:style = free-form;
-                re2c:define:YYCTYPE = "unsigned char";
+                re2c:define:YYCTYPE = unsigned;
                 re2c:define:YYCURSOR = cursor;
                 re2c:define:YYMARKER = marker;
                 re2c:yyfill:enable = 0;
                 re2c:encoding:utf8 = 1;
                 re2c:encoding-policy = fail;
 
-                blank    = [ \t];
                 line_end = "\r\n" | "\n";
                 digits   = [0-9]+;
                 decimal  = digits ("." digits)?;
@@ -72,7 +72,6 @@ void lex_source(const struct source *source, struct arena *arena, struct reports
                 part     = decimal | (digits " "+)? digits "/" digits;
                 marker7  = ("<<<<<<<" | ">>>>>>>" | "|||||||" | "=======");
 
-                blank+               { continue; }
                 line_end             { kind = TOKEN_NEWLINE; break; }
                 "#" in_comment*      { kind = TOKEN_COMMENT; break; }
                 [xX] [0-9] inner* ("-" inner+)*          { kind = SCAN_CROSSING; break; }
@@ -91,7 +90,7 @@ void lex_source(const struct source *source, struct arena *arena, struct reports
                 digits dash digits "/" digits            { kind = SCAN_MIXED_FRACTION; break; }
                 part (dash | apart) part                 { kind = TOKEN_RANGE; break; }
                 [0-9]{1,2} ":" [0-9]{2}                  { kind = TOKEN_CLOCK; break; }
-                ["] (in_quote | "\\" ["\\])* ["]         { kind = TOKEN_STRING; break; }
+                ["] (in_quote | "\\" ["\\])* ["]         { kind = SCAN_QUOTED; break; }
                 ","                  { kind = TOKEN_COMMA; break; }
                 ":"                  { kind = TOKEN_COLON; break; }
                 "/"                  { kind = TOKEN_SLASH; break; }
@@ -125,15 +124,23 @@ void lex_source(const struct source *source, struct arena *arena, struct reports
                 [^]                  { kind = SCAN_STRAY; break; }
                 *                    { kind = SCAN_BROKEN_UTF8; break; }
             */
-        }
-        if (kind < TOKEN_KIND_COUNT && kind != TOKEN_STRING && cursor - start <= DIGIT_LIMIT) {
-            struct token token = token_of(source, start, cursor, (enum token_kind)kind);
-            VECTOR_PUSH(arena, tokens, token);
+        } while (false);
+        if (kind < TOKEN_KIND_COUNT && cursor - start <= DIGIT_LIMIT && next < full) {
+            *next++ = token_of(source, start, kind);
         } else {
             lexer.start = start;
             lexer.cursor = cursor;
-            lexer_look_again(&lexer, kind, previous);
+            tokens->count = (size_t)(next - tokens->items);
+            lexer_look_again(&lexer, kind);
+            lexer.previous = kind;
             cursor = lexer.cursor;
+            next = tokens->items + tokens->count;
+            full = tokens->items + tokens->capacity;
         }
-    } while (kind != TOKEN_END);
+    }
+    tokens->count = (size_t)(next - tokens->items);
+    lexer.start = lexer.limit;
+    lexer_add(&lexer, TOKEN_END);
+    lexer_add(&lexer, TOKEN_END);
+    tokens->count--;
 }

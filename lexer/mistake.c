@@ -313,7 +313,7 @@ static enum token_kind complain_of_stray(struct lexer *lexer, unsigned scan)
     bool dash = scan == SCAN_ODD_DASH || strcmp(written, "-") == 0;
     bool apart = place.start > 0 && strchr(" \t", bytes[place.start - 1]) && bytes[place.end] &&
                  strchr(" \t", bytes[place.end]);
-    bool touches = last && last->end == place.start;
+    bool touches = lexer_touches(lexer);
     bool word = touches && last->kind == TOKEN_WORD;
     bool block = last && (last->kind == TOKEN_WORD || last->kind == TOKEN_STRING); /* may begin here */
     const unsigned char *close = strcmp(written, "[") == 0 ? lexer->cursor : lexer->limit;
@@ -456,20 +456,17 @@ static enum token_kind complain(struct lexer *lexer, unsigned scan)
 
 /* Wrong characters side by side are one mistake; what may not be in a comment cuts it short, and the rest of
  * its line is still comment. */
-void lexer_take_mistake(struct lexer *lexer, unsigned scan, unsigned previous)
+void lexer_take_mistake(struct lexer *lexer, unsigned scan)
 {
-    struct tokens *tokens = lexer->tokens;
-    struct token *last = tokens->count ? &tokens->items[tokens->count - 1] : NULL;
-    bool touches = last && last->end == lexer_place(lexer).start;
+    const struct token *last = lexer_last(lexer);
+    bool touches = lexer_touches(lexer);
     bool bytes = scan == SCAN_BROKEN_UTF8 || scan == SCAN_HIDDEN;
     if (bytes && touches && last->kind == TOKEN_COMMENT) {
         complain(lexer, scan);
         while (lexer->cursor < lexer->limit && *lexer->cursor != '\n' && *lexer->cursor != '\r')
             lexer->cursor++;
-        last->end = lexer_place(lexer).end;
-    } else if ((bytes || scan == SCAN_STRAY) && scan == previous && touches && last->kind == TOKEN_INVALID) {
-        last->end = lexer_place(lexer).end;
-    } else {
+    } else if (!((bytes || scan == SCAN_STRAY) && scan == lexer->previous && touches &&
+                 last->kind == TOKEN_INVALID)) {
         lexer_add(lexer, complain(lexer, scan));
     }
 }

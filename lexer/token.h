@@ -5,6 +5,9 @@
 
 #include "lexer/report.h"
 
+/* From words to marks: what a statement is made of, with commas between; behind them what holds these
+ * together.
+ */
 enum token_kind {
     TOKEN_END,     /* end of the source; always the last token */
     TOKEN_WORD,    /* topdress, P2O5, mehlich-3, m2 */
@@ -15,12 +18,12 @@ enum token_kind {
     TOKEN_GRADE,   /* 14-20-10 */
     TOKEN_CLOCK,   /* 18:00 */
     TOKEN_RANGE,   /* 2-6, 1/4 - 1/2: two numbers and a dash of any length */
-    TOKEN_COMMA,
     TOKEN_COLON,
     TOKEN_SLASH,
     TOKEN_LESS, /* < before a result below detection */
     TOKEN_MORE, /* > before a result above what was measured */
     TOKEN_MARK, /* a mark of other texts: $ before a price, ' and " behind a length, a dash apart */
+    TOKEN_COMMA,
     TOKEN_OPEN_BLOCK,
     TOKEN_CLOSE_BLOCK,
     TOKEN_OPEN_GROUP,
@@ -33,14 +36,14 @@ enum token_kind {
 
 enum { TOKEN_START_BITS = 27 }; /* SOURCE_LIMIT has as many */
 
+/* Where it ends is known by where the next one begins: token_end. */
 struct token {
     uint32_t start : TOKEN_START_BITS, kind : 32 - TOKEN_START_BITS; /* a byte; enum token_kind */
-    uint32_t end;                                                    /* the byte after it */
 };
 
 struct tokens {
     const struct source *source;
-    struct token *items;
+    struct token *items;    /* and one more behind the last, where that ends */
     size_t count, capacity; /* at least 1: the end */
 };
 
@@ -56,16 +59,28 @@ void lex_source(const struct source *source, struct arena *arena, struct reports
 /* "a word", "a number", "`{`": for sentences to the user. */
 const char *token_description(enum token_kind kind);
 
-static inline struct text token_text(const struct tokens *tokens, size_t index)
+/* The byte after it. Between two tokens there are blanks and nothing else, and no token but a comment ends in
+ * one: those behind a quote that was never closed are left to the line. */
+static inline uint32_t token_end(const struct tokens *tokens, size_t index)
 {
     const struct token *token = &tokens->items[index];
-    return (struct text){(const char *)tokens->source->bytes + token->start, token->end - token->start};
+    const unsigned char *bytes = tokens->source->bytes;
+    uint32_t end = token[1].start;
+    while (end > token->start && (bytes[end - 1] == ' ' || bytes[end - 1] == '\t') &&
+           token->kind != TOKEN_COMMENT)
+        end--;
+    return end;
+}
+
+static inline struct text token_text(const struct tokens *tokens, size_t index)
+{
+    uint32_t start = tokens->items[index].start;
+    return (struct text){(const char *)tokens->source->bytes + start, token_end(tokens, index) - start};
 }
 
 static inline struct place token_place(const struct tokens *tokens, size_t index)
 {
-    const struct token *token = &tokens->items[index];
-    return (struct place){tokens->source, token->start, token->end};
+    return (struct place){tokens->source, tokens->items[index].start, token_end(tokens, index)};
 }
 
 /* The value of a number, fraction or percent token (30% gives 30), exact to the nearest double. */

@@ -93,7 +93,7 @@ static inline struct place match_place(const struct matcher *matcher, uint32_t f
            (match_kind(matcher, end - 1) == TOKEN_NEWLINE || match_kind(matcher, end - 1) == TOKEN_COMMENT))
         end--;
     if (end > first)
-        place.end = matcher->tree->tokens.items[end - 1].end;
+        place.end = token_end(&matcher->tree->tokens, end - 1);
     return place;
 }
 

@@ -14,7 +14,8 @@ static uint32_t indent_of(const struct tree *tree, const struct statement *state
     uint32_t first = statement->first;
     if (first == 0)
         return tokens[0].start;
-    return tokens[first - 1].kind == TOKEN_NEWLINE ? tokens[first].start - tokens[first - 1].end : UINT32_MAX;
+    return tokens[first - 1].kind == TOKEN_NEWLINE ? tokens[first].start - token_end(&tree->tokens, first - 1)
+                                                   : UINT32_MAX;
 }
 
 /* Where the block of `outer` holds the first statement that is the plan's; NULL when it holds none. Every

@@ -27,8 +27,8 @@ static inline const char *string_at(const struct matcher *matcher, uint32_t at)
 
 static inline bool touch(const struct matcher *matcher, uint32_t at)
 {
-    const struct token *tokens = matcher->tree->tokens.items;
-    return at + 1 < matcher->end && tokens[at].end == tokens[at + 1].start;
+    const struct tokens *tokens = &matcher->tree->tokens;
+    return at + 1 < matcher->end && token_end(tokens, at) == tokens->items[at + 1].start;
 }
 
 static inline int month_at(const struct matcher *matcher, uint32_t at)

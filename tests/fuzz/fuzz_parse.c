@@ -35,10 +35,11 @@ static void demand_all_bytes(const struct tree *tree)
     uint32_t at = tree->source->length >= 3 && !memcmp(bytes, "\xEF\xBB\xBF", 3) ? 3 : 0;
     for (size_t i = 0; i < tree->tokens.count; i++) {
         const struct token *token = &tree->tokens.items[i];
-        DEMAND(at <= token->start && token->start <= token->end && token->end <= tree->source->length);
+        uint32_t end = token_end(&tree->tokens, i);
+        DEMAND(at <= token->start && token->start <= end && end <= tree->source->length);
         for (; at < token->start; at++)
             DEMAND(is_blank(bytes[at]));
-        at = token->end;
+        at = end;
     }
     DEMAND(at == tree->source->length);
 }

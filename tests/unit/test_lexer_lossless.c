@@ -9,6 +9,42 @@
 
 #include <cmocka.h>
 
+/* A token ends where the blanks before the next one begin: so a byte that was lost would be the end of one
+ * that it does not belong to. */
+static void check_kind(enum token_kind kind, struct text text)
+{
+    static const char *const made_of[TOKEN_KIND_COUNT] = {
+        [TOKEN_NUMBER] = "0123456789-./ ",
+        [TOKEN_PERCENT] = "0123456789-. %",
+        [TOKEN_DATE] = "0123456789-",
+        [TOKEN_GRADE] = "0123456789-.",
+        [TOKEN_CLOCK] = "0123456789:",
+        [TOKEN_COMMA] = ",",
+        [TOKEN_COLON] = ":",
+        [TOKEN_SLASH] = "/",
+        [TOKEN_LESS] = "<",
+        [TOKEN_MORE] = ">",
+        [TOKEN_OPEN_BLOCK] = "{",
+        [TOKEN_CLOSE_BLOCK] = "}",
+        [TOKEN_OPEN_GROUP] = "(",
+        [TOKEN_CLOSE_GROUP] = ")",
+        [TOKEN_NEWLINE] = "\r\n",
+    };
+    for (size_t i = 0; i < text.length && made_of[kind]; i++)
+        assert_true(text.start[i] && strchr(made_of[kind], text.start[i]));
+    if (kind >= TOKEN_COLON && kind <= TOKEN_CLOSE_GROUP && kind != TOKEN_MARK)
+        assert_int_equal(text.length, 1);
+    if (kind == TOKEN_WORD)
+        for (size_t i = 0; i < text.length; i++)
+            assert_true((text.start[i] & 0x80) || text.start[i] == '-' ||
+                        (text.start[i] >= '0' && text.start[i] <= '9') ||
+                        ((text.start[i] | 0x20) >= 'a' && (text.start[i] | 0x20) <= 'z'));
+    if (kind == TOKEN_STRING)
+        assert_true(text.length >= 2 && text.start[0] == '"' && text.start[text.length - 1] == '"');
+    if (kind == TOKEN_COMMENT)
+        assert_true(text.start[0] == '#' && !memchr(text.start, '\n', text.length));
+}
+
 /* Every byte of the source lies in one token, or is a blank or the mark at the start. */
 static void check_lossless(const struct lexed *lexed)
 {
@@ -19,9 +55,11 @@ static void check_lossless(const struct lexed *lexed)
         const struct token *token = &lexed->tokens.items[i];
         for (; at < token->start; at++)
             assert_true(bytes[at] == ' ' || bytes[at] == '\t');
-        assert_true(token->end > token->start || token->kind == TOKEN_END);
+        struct text text = token_text(&lexed->tokens, i);
+        assert_true(text.length > 0 || token->kind == TOKEN_END);
         assert_int_equal(token->start, at);
-        at = token->end;
+        check_kind((enum token_kind)token->kind, text);
+        at = token_end(&lexed->tokens, i);
     }
     assert_int_equal(at, lexed->source.length);
 }
