@@ -7,32 +7,52 @@
 
 enum { TAB_STOP = 8, REPLACEMENT = 0xFFFD };
 
+/* Bytes whose line ends are counted together: a byte can hold their number. */
+enum { STRETCH = 128 };
+
 void source_init(struct source *source, struct arena *arena, const char *path, const unsigned char *bytes,
                  uint32_t length)
 {
     assert(length <= SOURCE_LIMIT && bytes[length] == '\0');
     *source = (struct source){.path = path, .bytes = bytes, .length = length};
-    const unsigned char *end = bytes + length;
-    source->line_count = 1;
-    for (const unsigned char *at = bytes; (at = memchr(at, '\n', (size_t)(end - at))) != NULL; at++)
-        source->line_count++;
-    uint32_t *starts = ARENA_ARRAY(arena, source->line_count, uint32_t), line = 0;
-    for (const unsigned char *at = bytes; (at = memchr(at, '\n', (size_t)(end - at))) != NULL; at++)
-        starts[++line] = (uint32_t)(at - bytes) + 1;
-    source->line_starts = starts;
+    uint32_t *line_ends = ARENA_ARRAY(arena, length / STRETCH + 1, uint32_t);
+    for (uint32_t i = 0; i < length / STRETCH; i++) {
+        const unsigned char *stretch = bytes + (size_t)i * STRETCH;
+        uint8_t count = 0;
+        for (int at = 0; at < STRETCH; at++)
+            count = (uint8_t)(count + (stretch[at] == '\n'));
+        line_ends[i + 1] = line_ends[i] + count;
+    }
+    source->line_ends = line_ends;
 }
 
 uint32_t source_line_number(const struct source *source, uint32_t offset)
 {
-    uint32_t low = 0, high = source->line_count;
+    uint32_t line = source->line_ends[offset / STRETCH] + 1;
+    const unsigned char *at = source->bytes + offset / STRETCH * STRETCH, *end = source->bytes + offset;
+    for (; (at = memchr(at, '\n', (size_t)(end - at))) != NULL; at++)
+        line++;
+    return line;
+}
+
+/* Counts from the last stretch that begins before the line end in front of it. */
+uint32_t source_line_start(const struct source *source, uint32_t line)
+{
+    uint32_t low = 0, high = source->length / STRETCH + 1;
     while (high - low > 1) {
         uint32_t middle = low + (high - low) / 2;
-        if (source->line_starts[middle] <= offset)
+        if (source->line_ends[middle] + 1 < line)
             low = middle;
         else
             high = middle;
     }
-    return low + 1;
+    const unsigned char *at = source->bytes + (size_t)low * STRETCH, *end = source->bytes + source->length;
+    for (uint32_t before = source->line_ends[low] + 1; before < line; before++) {
+        at = memchr(at, '\n', (size_t)(end - at));
+        assert(at);
+        at++;
+    }
+    return line > 1 ? (uint32_t)(at - source->bytes) : 0;
 }
 
 /* Columns count the cells of a terminal, for excerpts; UTF-16 units, for editors. */
@@ -40,7 +60,7 @@ struct position source_position(const struct source *source, uint32_t offset)
 {
     assert(offset <= source->length);
     uint32_t line = source_line_number(source, offset);
-    uint32_t start = source->line_starts[line - 1];
+    uint32_t start = source_line_start(source, line);
     struct text rest = {(const char *)source->bytes + start, source->length - start};
     uint32_t cells = 0, utf16_units = 0;
     size_t at = 0, length;
@@ -57,12 +77,14 @@ struct position source_position(const struct source *source, uint32_t offset)
 
 struct text source_line(const struct source *source, uint32_t line)
 {
-    assert(line >= 1 && line <= source->line_count);
-    uint32_t start = source->line_starts[line - 1];
-    uint32_t end = line < source->line_count ? source->line_starts[line] - 1 : source->length;
-    if (line < source->line_count && end > start && source->bytes[end - 1] == '\r')
-        end--;
-    return (struct text){(const char *)source->bytes + start, end - start};
+    uint32_t start = source_line_start(source, line);
+    struct text rest = {(const char *)source->bytes + start, source->length - start};
+    const char *line_end = memchr(rest.start, '\n', rest.length);
+    if (line_end) {
+        rest.length = (size_t)(line_end - rest.start);
+        rest.length -= rest.length > 0 && line_end[-1] == '\r';
+    }
+    return rest;
 }
 
 struct text place_text(struct place place)

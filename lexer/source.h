@@ -19,12 +19,11 @@ struct source {
     const char *path;           /* as the user would write it; "<stdin>" or "library/NAME" otherwise */
     const unsigned char *bytes; /* followed by one NUL that is not part of the text */
     uint32_t length;
-    uint32_t from;        /* where reading it begins: 0, but in the library, of which entries are read */
-    uint32_t index;       /* 0 for the first file of the compilation */
-    bool library;         /* built into the program: shown, never edited */
-    struct place used_at; /* the `use` or `follow` that brought it in; source NULL for the first file */
-    const uint32_t *line_starts; /* byte offset of each line; made by source_init */
-    uint32_t line_count;         /* at least 1 */
+    uint32_t from;             /* where reading it begins: 0, but in the library, of which entries are read */
+    uint32_t index;            /* 0 for the first file of the compilation */
+    bool library;              /* built into the program: shown, never edited */
+    struct place used_at;      /* the `use` or `follow` that brought it in; source NULL for the first file */
+    const uint32_t *line_ends; /* how many there are before each stretch of it; made by source_init */
 };
 
 /* `bytes` must stay valid and hold a NUL at [length]. */
@@ -44,6 +43,9 @@ struct position source_position(const struct source *source, uint32_t offset);
 
 /* The line alone, from 1: source_position counts the columns too. */
 uint32_t source_line_number(const struct source *source, uint32_t offset);
+
+/* The offset where a line begins, which counts from 1; the text has as many. */
+uint32_t source_line_start(const struct source *source, uint32_t line);
 
 /* The line's text without its line end ("\n" or "\r\n"); `line` counts from 1. */
 struct text source_line(const struct source *source, uint32_t line);

@@ -22,7 +22,7 @@ static _Noreturn void fail(const char *path)
 struct file {
     const char *name; /* without its folder */
     unsigned char *bytes;
-    size_t length, lines;
+    size_t length;
 };
 
 /* A NUL follows the bytes, which is not counted. */
@@ -33,10 +33,10 @@ static struct file file_read(const char *path)
         fail(path);
     const char *slash = strrchr(path, '/');
     size_t capacity = 4096;
-    struct file file = {.name = slash ? slash + 1 : path, .bytes = malloc(capacity), .lines = 1};
+    struct file file = {.name = slash ? slash + 1 : path, .bytes = malloc(capacity)};
     if (!file.bytes)
         fail(path);
-    for (int byte; (byte = getc(input)) != EOF; file.lines += byte == '\n') {
+    for (int byte; (byte = getc(input)) != EOF;) {
         file.bytes[file.length++] = (unsigned char)byte;
         if (file.length == capacity)
             file.bytes = realloc(file.bytes, capacity *= 2);
@@ -65,8 +65,7 @@ static void find_word(const unsigned char *at, size_t *blanks, size_t *word)
     *word = strspn((const char *)at + *blanks, in_word);
 }
 
-/* The files first, each with the byte that each of its lines begins with: entries say where in them they are.
- */
+/* The files first: entries say where in them they are. */
 static void write_library(FILE *output, const struct file *files, size_t count)
 {
     size_t entries = 0;
@@ -74,18 +73,12 @@ static void write_library(FILE *output, const struct file *files, size_t count)
     for (size_t i = 0; i < count; i++) {
         fprintf(output, "/* %s */\nstatic const unsigned char file_%zu[] = {", files[i].name, i);
         write_bytes(output, &files[i]);
-        fprintf(output, "static const uint32_t lines_%zu[] = {0,", i);
-        for (size_t at = 0; at < files[i].length; at++)
-            if (files[i].bytes[at] == '\n')
-                fprintf(output, "%zu,", at + 1);
-        fprintf(output, "};\n\n");
     }
     fprintf(output, "const struct embedded_file embedded_files[] = {\n");
     for (size_t i = 0; i < count; i++) {
-        fprintf(output, "    {\"library/%s\", file_%zu, %zu, ", files[i].name, i, files[i].length);
-        fprintf(output, "lines_%zu, %zu},\n", i, files[i].lines);
+        fprintf(output, "    {\"library/%s\", file_%zu, %zu},\n", files[i].name, i, files[i].length);
     }
-    fprintf(output, "    {0, 0, 0, 0, 0},\n};\nconst size_t embedded_file_count = %zu;\n\n", count);
+    fprintf(output, "    {0, 0, 0},\n};\nconst size_t embedded_file_count = %zu;\n\n", count);
     fprintf(output, "const struct embedded_entry embedded_entries[] = {\n");
     for (size_t i = 0; i < count; i++) {
         /* An entry from each line that begins with a word to the next such line. */

@@ -108,7 +108,7 @@ static struct quote quote_of(struct text line, size_t from, size_t to)
 /* Bytes of a line that belong to `place`. Indentation of a later line is not what the place is about. */
 static void place_bytes(struct place place, uint32_t number, size_t *from, size_t *to)
 {
-    uint32_t start = place.source->line_starts[number - 1];
+    uint32_t start = source_line_start(place.source, number);
     *to = place.end > start ? place.end - start : 0;
     *from =
         place.start >= start ? place.start - start : strspn(source_line(place.source, number).start, " \t");

@@ -77,7 +77,7 @@ void changes_print(const struct excerpt *excerpt, const struct fix *fix)
         const char *bytes = (const char *)source->bytes;
         struct text end_line =
             source_line(source, place_first_line((struct place){source, last.end, last.end}));
-        size_t at = source->line_starts[place_first_line(first) - 1];
+        size_t at = source_line_start(source, place_first_line(first));
         size_t end = (size_t)(end_line.start - bytes) + end_line.length;
         end = end < last.end ? last.end : end;
         struct change change = {.line = place_first_line(first), .before = {bytes + at, end - at}};

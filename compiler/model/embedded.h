@@ -16,8 +16,6 @@ struct embedded_file {
     const char *path;           /* "library/NAME.prill" */
     const unsigned char *bytes; /* followed by one NUL that is not counted */
     size_t length;
-    const uint32_t *line_starts; /* as struct source has them */
-    size_t line_count;
 };
 
 /* In byte order of the names, and entries as they follow each other. The counts may be 0; what is behind the

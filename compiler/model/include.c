@@ -30,9 +30,8 @@ struct file *file_add(struct sources *sources, const struct source *source, cons
         sources->arena->most += (size_t)length * PLAN_MEMORY_PER_BYTE;
     if (sources->arena->steps_most < UINT64_MAX)
         sources->arena->steps_most += (uint64_t)length * PLAN_WORK_PER_BYTE;
-    file->source = *source;
-    if (!source->line_starts)
-        source_init(&file->source, sources->arena, source->path, source->bytes, length);
+    source_init(&file->source, sources->arena, source->path, source->bytes, length);
+    file->source.library = source->library;
     file->source.index = (uint32_t)sources->files.count;
     file->within = within;
     VECTOR_PUSH(sources->arena, &sources->files, file);
@@ -150,9 +149,7 @@ struct source *sources_library(struct sources *sources, size_t index)
         const struct source source = {.path = embedded->path,
                                       .bytes = embedded->bytes,
                                       .length = (uint32_t)embedded->length,
-                                      .library = true,
-                                      .line_starts = embedded->line_starts,
-                                      .line_count = (uint32_t)embedded->line_count};
+                                      .library = true};
         *file = file_add(sources, &source, NULL);
     }
     return &(*file)->source;
