@@ -45,27 +45,13 @@ void parse_statement(struct parse *parse, struct span terms, struct block *block
     VECTOR_PUSH(parse->arena, &parse->statements, statement);
 }
 
-size_t parse_lines(struct parse *parse, struct span lines)
-{
-    size_t before = parse->statements.count;
-    for (uint32_t token = lines.first; token < lines.end; token++) {
-        struct statement statement = {.first = token};
-        while (token < lines.end && !parse_blank(parse, token))
-            token++;
-        statement.end = token & STATEMENT_END_MOST;
-        if (statement.first < token)
-            VECTOR_PUSH(parse->arena, &parse->statements, statement);
-    }
-    return before;
-}
-
 /* They have their place for good once the block is whole, behind it; until then other blocks end among them.
  */
-struct block *parse_close(struct parse *parse, size_t first, struct span open, struct span close)
+struct block *parse_close(struct parse *parse, size_t first, uint32_t open, uint32_t close)
 {
     size_t count = parse->statements.count - first, size = count * sizeof(struct statement);
     struct block *block = arena_uncleared(parse->arena, sizeof *block + size);
-    *block = (struct block){.open = open.first, .close = close.first};
+    *block = (struct block){.open = open, .close = close};
     if (count) {
         block->first = memcpy(block + 1, &parse->statements.items[first], size);
         block->first[count - 1].last = true;

@@ -4,8 +4,9 @@
  * met at the end of its own statement or block. Which statements there are and what they are made of is data
  * (compiler/model/statement.def), because there every word of the language is declared once and no word has to
  * be reserved: a zone may be called `north`, `to` or `starter`. For the grammar a run of words and values is one
- * terminal, whatever they are, with the commas between them; and so are lines that have nothing else, as many
- * as follow on each other, and a block that has only such lines.
+ * terminal, whatever they are, with the commas between them; and lines that have nothing else, or a block of
+ * such lines, are statements before it comes to see them (take_lines in parse.c). So that they follow on those
+ * before them, each rule of a statement ends with a terminal that nothing behind it needs to be read for.
  *
  * Lists recurse on the left, so that the stack does not grow with the plan: it is as deep as blocks and groups
  * are nested, each block being three symbols and each group four. */
@@ -57,8 +58,6 @@ static void prill_error(const struct span *span, struct parse *parse, const char
 
 %token
     TERMS           "words and values"
-    LINES           "lines of words and values"
-    BLOCK           "a block of such lines"
     COMMA           "`,`"
     OPEN_BLOCK      "`{`"
     CLOSE_BLOCK     "`}`"
@@ -80,7 +79,6 @@ plan:
 statements:
     %empty                                  { $$ = parse->statements.count; }
 |   statements LINE_END
-|   statements LINES                        { parse_lines(parse, @LINES); }
 |   statements phrases LINE_END             { parse_statement(parse, @phrases, NULL, false); }
 |   statements phrases block LINE_END       { parse_statement(parse, @phrases, $block, false); }
 |   statements error LINE_END               { parse_statement(parse, @error, NULL, true); yyerrok; }
@@ -97,9 +95,7 @@ block_body:
 ;
 
 block:
-    open block_body CLOSE_BLOCK             { $$ = parse_close(parse, $block_body, @open, @CLOSE_BLOCK); yyerrok; }
-|   BLOCK                                   { $$ = parse_close(parse, parse_lines(parse, (struct span){@1.first + 1, @1.end - 1}),
-                                                               @1, (struct span){@1.end - 1, @1.end}); yyerrok; }
+    open block_body CLOSE_BLOCK             { $$ = parse_close(parse, $block_body, @open.first, @CLOSE_BLOCK.first); yyerrok; }
 ;
 
 /* Inside the braces mistakes are reported anew, even when the statement before them was one. */

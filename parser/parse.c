@@ -96,7 +96,7 @@ static void feed_line_end(struct parse *parse)
 {
     uint32_t token = parse->token;
     enum token_kind before = parse->before == PARSE_NONE ? TOKEN_NEWLINE : parse_kind(parse, parse->before);
-    bool under_way = terminals[before] == TOK_TERMS || before == TOKEN_CLOSE_GROUP || before == TOKEN_INVALID;
+    bool under_way = parse_is_term(before) || before == TOKEN_CLOSE_GROUP || before == TOKEN_INVALID;
     bool empty = before == TOKEN_NEWLINE || before == TOKEN_OPEN_BLOCK;
     uint32_t next = under_way ? skip_blank(parse, token) : token;
     parse->token = token + 1;
@@ -129,35 +129,48 @@ static uint32_t terms_end(const struct parse *parse, uint32_t token)
 {
     do
         token++;
-    while (terminals[parse_kind(parse, token)] == TOK_TERMS ||
-           (parse_kind(parse, token) == TOKEN_COMMA && terminals[parse_kind(parse, token + 1)] == TOK_TERMS));
+    while (parse_is_term(parse_kind(parse, token)) ||
+           (parse_kind(parse, token) == TOKEN_COMMA && parse_is_term(parse_kind(parse, token + 1))));
     return token;
 }
 
-/* Lines that have nothing but terms, from `token` on, which begins one: the end of the last one's terms, and
- * at `next` the first token that is no blank behind it. Both are `token` where there are none. */
-static uint32_t lines_end(const struct parse *parse, uint32_t token, uint32_t *next)
+/* From `token` on, which begins a line, makes statements of lines that have nothing but terms, or terms and a
+ * block of such lines; most of a plan is of this kind. Returns the first token that is no blank behind them,
+ * and at `line_end` where the last one's line ends. `depth`: of blocks around them; in one that is made here,
+ * the last may end with the block's }. */
+static uint32_t take_lines(struct parse *parse, uint32_t token, uint32_t depth, uint32_t *line_end)
 {
-    uint32_t end = token;
-    *next = token;
-    while (terminals[parse_kind(parse, *next)] == TOK_TERMS) {
-        uint32_t stop = terms_end(parse, *next), line_end = stop + (parse_kind(parse, stop) == TOKEN_COMMENT);
-        uint32_t behind = skip_blank(parse, line_end);
-        if (parse_kind(parse, line_end) != TOKEN_NEWLINE || parse_kind(parse, behind) == TOKEN_OPEN_BLOCK)
+    for (bool more = true; more && parse_is_term(parse_kind(parse, token));) {
+        size_t before = parse->statements.count;
+        uint32_t stop = terms_end(parse, token), inner_end;
+        struct statement statement = {.first = token, .end = stop & STATEMENT_END_MOST};
+        if (parse_kind(parse, stop) == TOKEN_OPEN_BLOCK && !parse->missing_closes && depth < DEPTH_LIMIT) {
+            uint32_t close = take_lines(parse, skip_blank(parse, stop + 1), depth + 1, &inner_end);
+            if (parse_kind(parse, close) == TOKEN_CLOSE_BLOCK) {
+                statement.block = parse_close(parse, before, stop, close);
+                stop = close + 1;
+            }
+        }
+        bool closed = parse_kind(parse, stop) == TOKEN_CLOSE_BLOCK && depth > parse->block_count;
+        uint32_t end = stop + (parse_kind(parse, stop) == TOKEN_COMMENT);
+        uint32_t next = closed ? stop : skip_blank(parse, end);
+        if (!closed &&
+            (parse_kind(parse, end) != TOKEN_NEWLINE || parse_kind(parse, next) == TOKEN_OPEN_BLOCK)) {
+            parse->statements.count = before; /* of a block that is not such */
             break;
-        end = stop;
-        *next = behind;
-        if (parse->missing_closes) /* then each line is looked at by itself */
-            break;
+        }
+        VECTOR_PUSH(parse->arena, &parse->statements, statement);
+        *line_end = end;
+        token = next;
+        more = !closed && !parse->missing_closes; /* each line is looked at by itself then */
     }
-    return end;
+    return token;
 }
 
-/* A row of terms is one terminal, and so are the lines from here on that have nothing else, since most lines
- * of a plan are of this kind, and a block of such lines. */
+/* A row of terms is one terminal. What has nothing else is not seen by the grammar. */
 static void feed_token(struct parse *parse, enum token_kind kind)
 {
-    uint32_t token = parse->token, next, end;
+    uint32_t token = parse->token, end;
     bool fed = true; /* to the grammar */
     bool begins = parse->line_head == PARSE_NONE && !parse->group_count &&
                   (parse->before == PARSE_NONE || parse_kind(parse, parse->before) != TOKEN_COMMA);
@@ -179,18 +192,16 @@ static void feed_token(struct parse *parse, enum token_kind kind)
             close_block(parse, token);
         }
 
-        end = lines_end(parse, token, &next);
-        if (end > token) {
-            push(parse, TOK_LINES, token, end);
+        if (parse->waiting_count) /* of the lines before */
+            return;
+        parse->token = take_lines(parse, token, parse->block_count, &parse->before);
+        if (parse->token > token) {
             parse->line_head = PARSE_NONE;
-            for (parse->before = end; parse_kind(parse, parse->before) != TOKEN_NEWLINE;)
-                parse->before++;
-            parse->token = next;
             return;
         }
     }
 
-    end = terminals[kind] == TOK_TERMS ? terms_end(parse, token) : token + 1;
+    end = parse_is_term(kind) ? terms_end(parse, token) : token + 1;
     if (kind == TOKEN_OPEN_BLOCK || kind == TOKEN_CLOSE_BLOCK)
         close_groups(parse, true, token);
     if (parse->waiting_count) /* what the grammar says of these comes before what is said here */
@@ -202,14 +213,6 @@ static void feed_token(struct parse *parse, enum token_kind kind)
     else if (kind == TOKEN_CLOSE_GROUP)
         fed = closes(parse, &parse->group_count, token, "this `)` closes no group");
     else if (kind == TOKEN_OPEN_BLOCK && (fed = !too_deep(parse, parse->block_count, token, "blocks"))) {
-        uint32_t inside = skip_blank(parse, end);
-        if (!parse->missing_closes && inside > end && lines_end(parse, inside, &next) > inside &&
-            parse_kind(parse, next) == TOKEN_CLOSE_BLOCK) {
-            push(parse, TOK_BLOCK, token, next + 1);
-            parse->before = next;
-            parse->token = next + 1;
-            return;
-        }
         uint32_t start = parse_place(parse, parse->line_head).start;
         uint32_t column = parse->missing_closes ? source_position(parse->tree->source, start).column : 0;
         parse->blocks[parse->block_count++] = (struct open_block){.token = token, .column = column};
@@ -269,14 +272,17 @@ void parse_source(const struct source *source, struct arena *arena, struct repor
         .blamed_brace = PARSE_NONE,
     };
 
-    /* Counts { without }, and lists the groups that are never closed: one cannot hold a brace, so what is
-     * open where one comes, or at the end, was never closed. */
+    /* Behind the lines that a plan begins with, which may be all of it, counts { without }, and lists the
+     * groups that are never closed: one cannot hold a brace, so what is open where one comes, or at the end,
+     * was never closed. */
     struct token_list open = {0};
+    const struct token *tokens = tree->tokens.items;
     uint32_t end = (uint32_t)tree->tokens.count - 1;
-    for (uint32_t i = 0; i <= end; i++) {
-        if ((parse.tokens[i].kind < TOKEN_OPEN_BLOCK || parse.tokens[i].kind > TOKEN_CLOSE_GROUP) && i < end)
+    parse.token = take_lines(&parse, skip_blank(&parse, 0), 0, &parse.before);
+    for (uint32_t i = parse.token; i <= end; i++) {
+        enum token_kind kind = (enum token_kind)tokens[i].kind;
+        if ((kind < TOKEN_OPEN_BLOCK || kind > TOKEN_CLOSE_GROUP) && i < end)
             continue;
-        enum token_kind kind = parse_kind(&parse, i);
         if (kind == TOKEN_OPEN_GROUP) {
             VECTOR_PUSH(arena, &open, i);
             continue;
@@ -294,6 +300,11 @@ void parse_source(const struct source *source, struct arena *arena, struct repor
             parse.missing_closes--;
     }
 
+    if (parse.missing_closes) { /* then no line is beyond doubt */
+        parse.statements.count = 0;
+        parse.token = 0;
+        parse.before = PARSE_NONE;
+    }
     prill_parse(&parse);
     if (!tree->plan) {
         parse.statements.count = 0;

@@ -65,6 +65,12 @@ static inline enum token_kind parse_kind(const struct parse *parse, uint32_t tok
     return (enum token_kind)parse->tokens[token].kind;
 }
 
+/* Whether a statement is made of such. */
+static inline bool parse_is_term(enum token_kind kind)
+{
+    return kind >= TOKEN_WORD && kind <= TOKEN_MARK;
+}
+
 /* Whether it is a line end or a comment. */
 static inline bool parse_blank(const struct parse *parse, uint32_t token)
 {
@@ -83,10 +89,8 @@ int prill_lex(PRILL_STYPE *value, struct span *span, struct parse *parse);
 
 /* `broken`: a mistake was met in it. */
 void parse_statement(struct parse *parse, struct span terms, struct block *block, bool broken);
-/* A statement for each line; returns how many statements there were before. */
-size_t parse_lines(struct parse *parse, struct span lines);
-/* Of the statements from `first` on. */
-struct block *parse_close(struct parse *parse, size_t first, struct span open, struct span close);
+/* Of the statements from `first` on; its braces are the tokens `open` and `close`. */
+struct block *parse_close(struct parse *parse, size_t first, uint32_t open, uint32_t close);
 void parse_plan(struct parse *parse);
 
 void parse_complain(struct parse *parse, struct span found, const struct parse_expectation *expected);
