@@ -249,10 +249,11 @@ const struct name *name_intern(struct names *names, struct text text)
                 names->slots[name_slot(names, old[i]->text, old[i]->hash)] = old[i];
         slot = name_slot(names, text, hash);
     }
-    struct name *name = ARENA_NEW(names->arena, struct name);
-    name->text = (struct text){text_string(names->arena, text), text.length};
-    name->hash = hash;
-    name->id = (uint32_t)names->count++;
+    struct name *name = arena_uncleared(names->arena, sizeof *name + text.length + 1);
+    char *copy = (char *)(name + 1); /* it lies behind */
+    memcpy(copy, text.length ? text.start : "", text.length);
+    copy[text.length] = '\0';
+    *name = (struct name){{copy, text.length}, hash, (uint32_t)names->count++};
     names->slots[slot] = name;
     return name;
 }
