@@ -176,17 +176,17 @@ void check_window(struct checking *checking, struct gathering *gathering, const 
     if (all <= limit->most)
         return;
     /* What of the nutrient reaches the zone is worked out once: limits by the hundred may count the same. */
+    struct arena *scratch = arena_scratch(checking->arena);
     if (!checking->doses)
-        checking->doses = ARENA_ARRAY(checking->arena, checking->model->zones.count, struct doses_kept);
+        checking->doses = ARENA_ARRAY(scratch, checking->model->zones.count, struct doses_kept);
     struct doses_kept *kept = &checking->doses[of->ledger->zone->index];
     size_t at = 0;
     while (at < kept->count && kept->items[at].form != limit->nutrient)
         at++;
     if (at == kept->count) {
         struct yardstick yardstick = {.form = limit->nutrient};
-        struct form_doses counted = {limit->nutrient,
-                                     doses_of(checking->arena, of->ledger, &yardstick, false)};
-        VECTOR_PUSH(checking->arena, kept, counted);
+        struct form_doses counted = {limit->nutrient, doses_of(scratch, of->ledger, &yardstick, false)};
+        VECTOR_PUSH(scratch, kept, counted);
     }
     struct window window = {limit, of->ledger, kept->items[at].doses, {0}};
     while (dose_run_next(&window.run, &window.doses, &span)) {

@@ -57,7 +57,8 @@ struct check {
 extern const struct check CHECKS[CHECK_COUNT];
 
 /* Calls the row's function for what it looks at: each product that a treatment puts down; each soil test;
- * each zone's ledger that each limit of its kinds binds, and tells what was gathered; the plan. */
+ * each zone's ledger that each limit of its kinds binds, and tells what was gathered; the plan. What they
+ * take of the scratch arena is given back. */
 void check_run(struct checking *checking, enum check_id id);
 
 struct seen { /* where a place with a finding begins, and what tells it from others there */
@@ -92,7 +93,7 @@ struct checking {
         size_t count, capacity;
     } limits[LIMIT_KINDS];     /* by kind, those that bind the plan: see limit_next */
     struct recovery *recovery; /* what recover.c told last */
-    struct doses_kept *doses;  /* by zone index: see check_window; NULL till asked for */
+    struct doses_kept *doses;  /* by zone index: see check_window; in the scratch arena */
 };
 /* Of a season, in its arena; reports go to season->model->reports. */
 struct checking *checking_new(struct season *season, bool sound);

@@ -140,6 +140,8 @@ void check_run(struct checking *checking, enum check_id id)
 {
     const struct check *check = &CHECKS[id];
     const struct model *model = checking->model;
+    struct arena *scratch = arena_scratch(checking->arena);
+    struct arena_mark mark = arena_mark(scratch);
     for (size_t i = 0; check->dressing && i < model->treatments.count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
         const struct dressing_list *dressings = &checking->season->dressings[treatment->index];
@@ -165,6 +167,8 @@ void check_run(struct checking *checking, enum check_id id)
     }
     if (check->plan)
         check->plan(checking);
+    checking->doses = NULL;
+    arena_rewind(scratch, mark);
 }
 
 /* The limits that bind the plan are sorted by kind once, for all checks. */

@@ -13,13 +13,14 @@ void gather(struct checking *checking, struct gathering *gathering, struct insta
                            .start = instance.place.start,
                            .key = instance.bound,
                            .record = day ? (uint64_t)day->source->index << 32 | day->start : 0};
-    size_t at = seen_add(checking->arena, &gathering->mistakes, mistake);
+    struct arena *scratch = arena_scratch(checking->arena);
+    size_t at = seen_add(scratch, &gathering->mistakes, mistake);
     if (at == gathering->groups.count)
-        VECTOR_PUSH(checking->arena, &gathering->groups, (struct instance_group){.worst = 0});
+        VECTOR_PUSH(scratch, &gathering->groups, (struct instance_group){.worst = 0});
     struct instance_group *group = &gathering->groups.items[at];
     if (group->instances.count && exceeds(instance.excess, group->instances.items[group->worst].excess))
         group->worst = group->instances.count;
-    VECTOR_PUSH(checking->arena, &group->instances, instance);
+    VECTOR_PUSH(scratch, &group->instances, instance);
 }
 
 void gather_unless_allowed(struct checking *checking, struct gathering *gathering, struct instance instance,

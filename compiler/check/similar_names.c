@@ -113,7 +113,6 @@ static void report_alike(struct checking *checking, const struct names_judged *j
 void check_names_alike(struct checking *checking)
 {
     struct arena *scratch = arena_scratch(checking->arena);
-    struct arena_mark mark = arena_mark(scratch);
     struct names_judged judged = names_judge(checking);
     for (size_t i = 0; judged.items && i < judged.written; i++)
         if (judged.items[i].fault)
@@ -133,5 +132,4 @@ void check_names_alike(struct checking *checking)
                  (!judged.items || (!judged.items[other].fault && !judged.items[i].fault)))
             report_alike(checking, &judged, other, i);
     }
-    arena_rewind(scratch, mark);
 }
