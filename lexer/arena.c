@@ -2,17 +2,25 @@
 #include "lexer/arena.h"
 
 #include <assert.h>
+#include <errno.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/mman.h>
 
-enum { ARENA_BLOCK = 256 * 1024, PAGE = 4096, LARGE_PAGE = 2 * 1024 * 1024, ARENA_ALIGN = 8 };
+enum {
+    ARENA_BLOCK = 256 * 1024,
+    PAGE = 4096,
+    MAPPED_AHEAD = 64 * 1024,
+    LARGE_PAGE = 2 * 1024 * 1024,
+    ARENA_ALIGN = 8
+};
 
 struct arena_block {
     struct arena_block *older;
     size_t size;
     size_t touched; /* bytes behind these are still as the system cleared them */
+    size_t mapped;  /* and behind these not mapped yet */
     _Alignas(ARENA_ALIGN) unsigned char bytes[];
 };
 
@@ -203,6 +211,24 @@ static void add_block(struct arena *arena, size_t least)
     arena->peak = arena->total > arena->peak ? arena->total : arena->peak;
 }
 
+/* The system maps many pages that it is asked for at once in a third of the time that it takes when each is
+ * found missing. */
+static void block_map(struct arena_block *block, size_t used)
+{
+#ifdef MADV_POPULATE_WRITE
+    int error = errno;
+    size_t ahead = used + MAPPED_AHEAD + block->size / 16, end = ahead < block->size ? ahead : block->size;
+    unsigned char *from = block->bytes + block->mapped;
+    size_t before = (uintptr_t)from % PAGE;
+    bool mapped = madvise(from - before, before + end - block->mapped, MADV_POPULATE_WRITE) == 0;
+    block->mapped = mapped ? end : SIZE_MAX; /* a system that does not know of it is asked once */
+    errno = error;
+#else
+    (void)used;
+    block->mapped = SIZE_MAX;
+#endif
+}
+
 void *arena_uncleared(struct arena *arena, size_t size)
 {
     if (size > SIZE_MAX - ARENA_ALIGN)
@@ -212,6 +238,8 @@ void *arena_uncleared(struct arena *arena, size_t size)
         add_block(arena, rounded);
     void *piece = arena->block->bytes + arena->used;
     arena->used += rounded;
+    if (arena->used > arena->block->mapped)
+        block_map(arena->block, arena->used);
     return piece;
 }
 
