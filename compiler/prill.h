@@ -187,8 +187,8 @@ PRILL_API const char *prill_reports(struct prill_compilation *const *compilation
 /* ---- results ---- */
 
 /* A result ("calendar", "needs", ...; "explain" of the name `subject`, "day" of the date) in one of its
- * forms. NULL after an error in the plan (nothing is answered then) and for an unknown form or subject;
- * prill_status says which. */
+ * forms. NULL after an error in the plan (nothing is answered then), for an unknown form or subject, and for
+ * the calendar of a file that states no season; prill_status says which, prill_reason why. */
 PRILL_API const char *prill_result(struct prill_compilation *compilation, const char *result,
                                    const char *form, const char *subject, size_t *length);
 
