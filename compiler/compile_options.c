@@ -61,7 +61,7 @@ void options_apply(struct prill_compilation *compilation)
         compilation->stamp = stamp;
     }
     /* What is due depends on the day, and on the days that what is overdue still leaves. */
-    struct civil_date date;
+    struct civil_date date = {0};
     if (options->day && !compilation->option && !date_of_text(text_of(options->day), &date)) {
         compilation_refuse(compilation, PRILL_BAD_CALL, "day",
                            text_format(arena, "\"%s\" is not a date; write it as 2027-04-17", options->day));

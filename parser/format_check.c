@@ -6,9 +6,10 @@ bool format_keeps_tokens(const struct tokens *before, const struct tokens *after
 {
     const struct tokens *texts[] = {before, after};
     size_t at[] = {0, 0};
-    enum token_kind behind = TOKEN_END, kinds[2]; /* the newest token that is neither comment nor line end */
+    enum token_kind behind = TOKEN_END,
+                    kinds[2] = {TOKEN_END}; /* the newest token that is neither comment nor line end */
     for (;; at[0]++, at[1]++) {
-        bool ended[2];
+        bool ended[2] = {false};
         for (int i = 0; i < 2; i++) {
             size_t first = at[i];
             while ((kinds[i] = (enum token_kind)texts[i]->items[at[i]].kind) == TOKEN_NEWLINE)

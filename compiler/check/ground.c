@@ -119,8 +119,10 @@ void check_untested(struct checking *checking)
                 any = amount->supplied[form->nutrient] > 0 &&
                       exceeds(product_share(amount->product, form), TRACE);
             }
-            if (any)
-                found = (struct untested){form, application_lead(application, form)};
+            if (any) {
+                found.form = form;
+                found.lead = application_lead(application, form);
+            }
         }
         if (!found.form)
             continue;

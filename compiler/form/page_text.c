@@ -2,6 +2,7 @@
 
 #include "compiler/form/paragraph.h"
 
+#include <assert.h>
 #include <string.h>
 
 enum { DEPTH_CELLS = 2, COLUMN_GAP = 2 };
@@ -29,6 +30,7 @@ static void print_row(struct buffer *out, const struct part *row, const struct w
 {
     struct buffer lead = {.arena = out->arena};
     size_t last = 0;
+    assert(widest);
     for (size_t i = 0; i < row->columns->count; i++)
         if (row->cells[i] && *row->cells[i])
             last = i;

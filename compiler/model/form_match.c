@@ -139,6 +139,7 @@ static const struct part *take_apart(struct arena *arena, const char *pattern)
             option = parts.count;
             break;
         case ']':
+            assert(option < parts.count);
             parts.items[option].length = (uint32_t)(parts.count - option);
             part.kind = PART_OPTION_END;
             break;

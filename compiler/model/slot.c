@@ -2,6 +2,8 @@
  * slot_number.c, slot_quantity.c, slot_price.c, slot_day.c and slot_scale.c. */
 #include "compiler/model/slot.h"
 
+#include <assert.h>
+
 bool slot_token(struct matcher *matcher, const struct slot_type *type, uint32_t *at, enum token_kind kind)
 {
     if (match_kind(matcher, *at) != kind)
@@ -291,5 +293,6 @@ bool slot_read(struct matcher *matcher, const struct slot_type *type, struct tex
     if (!type->list)
         return type->read(matcher, type, at, value);
     const struct slot_type *item = type->items ? slot_type_find(text_of(type->items)) : type;
+    assert(item);
     return read_list(matcher, item, at, value, item->read);
 }

@@ -104,7 +104,7 @@ struct run {
 /* The run of this number and the one behind it. */
 static void runs_apart(struct waiting *waiting, const struct wait_rule *rule, size_t index)
 {
-    struct run runs[2];
+    struct run runs[2] = {{0}};
     for (size_t k = 0; k < 2; k++) {
         size_t first = waiting->runs.items[index + k];
         size_t end =
