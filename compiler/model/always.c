@@ -115,9 +115,13 @@ void always_settle(struct model *model)
         if (!isnan(model->lime_tables.items[i]->most_at_once) && !model->lime_tables.items[i]->symbol.broken)
             lime_cap_add(model, model->lime_tables.items[i]);
     for (size_t i = 0; i < model->limit_sets.count; i++) {
-        struct limit_set *set = model->limit_sets.items[i];
-        if (set->always && set->symbol.name && !set->bound)
-            set->bound = symbol_look(model, SYMBOL_LIMIT_SET, set->symbol.name) == &set->symbol;
+        const struct limit_set *set = model->limit_sets.items[i];
+        if (!set->always || !set->symbol.name)
+            continue;
+        /* An entry of the plan with its name binds as it would: nobody lifts it without a word. */
+        struct limit_set *holder =
+            (struct limit_set *)symbol_look(model, SYMBOL_LIMIT_SET, set->symbol.name);
+        holder->always = holder->bound = true;
     }
     for (size_t i = 0; i < model->limits.count; i++) {
         /* Limits are asked of their zones over and over. */
