@@ -1,6 +1,8 @@
 /* What is declared and never used, and an edition that is not stated. Files that plans share declare more
  * than one plan uses: only what stands in the plan itself is looked at. */
 #include "compiler/check/checking.h"
+#include "compiler/model/identifier.h"
+#include "compiler/model/symbol.h"
 
 /* ---- ground ---- */
 
@@ -75,6 +77,118 @@ void check_unused_symbols(struct checking *checking)
         check_unused(checking, CHECK_UNUSED_ENTRY, &model->scales.items[i]->symbol, "scale");
     for (size_t i = 0; i < model->source_entries.count; i++)
         check_unused(checking, CHECK_UNUSED_ENTRY, &model->source_entries.items[i]->symbol, "source");
+}
+
+/* ---- kinds ---- */
+
+struct kind_use {
+    const struct name *kind;
+    const struct limit *limit; /* that names it; NULL where a product or treatment is of it */
+    const struct symbol *holder;
+};
+struct kind_uses {
+    struct kind_use *items;
+    size_t count, capacity;
+};
+
+/* A plan of more kinds than this is not looked through: each is compared with each. */
+enum { KINDS_COMPARED = 200 };
+
+/* Each kind once for all limits, and once for all that is of it. */
+static void kind_add(struct arena *arena, struct kind_uses *uses, const struct name *kind,
+                     const struct limit *limit, const struct symbol *holder)
+{
+    if (!kind || uses->count > KINDS_COMPARED)
+        return;
+    for (size_t i = 0; i < uses->count; i++)
+        if (uses->items[i].kind == kind && !uses->items[i].limit == !limit)
+            return;
+    VECTOR_PUSH(arena, uses, ((struct kind_use){kind, limit, holder}));
+}
+
+/* The same kind among those of limits, or among the others; or else one that is this but for capitals and a
+ * letter or two. `feed` is no `seed`, and `potassium-nitrate` no `potassium-chloride`. */
+static const struct kind_use *kind_near(const struct kind_uses *uses, const struct name *kind, bool limits)
+{
+    const struct kind_use *near = NULL;
+    for (size_t i = 0; i < uses->count; i++) {
+        const struct kind_use *use = &uses->items[i];
+        size_t length = kind->text.length;
+        bool ascii = text_is_ascii(kind->text) && text_is_ascii(use->kind->text); /* else names-alike */
+        if (!use->limit == limits)
+            continue;
+        if (use->kind == kind)
+            return use;
+        bool same_initial = ((*kind->text.start ^ *use->kind->text.start) & ~0x20) == 0;
+        if (same_initial && ascii &&
+            text_distance(kind->text, use->kind->text) <= (length > 5 ? 2 : length > 3))
+            near = use;
+    }
+    return near;
+}
+
+/* What the author means by a kind nobody can know. But a limit that spells it otherwise does not bind what is
+ * of it, and one of the plan that names a treatment or product in place of a kind binds nothing. */
+void check_kinds(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    struct kind_uses uses = {0};
+    for (size_t i = 0; i < model->products.count; i++)
+        for (size_t j = 0; j < model->products.items[i]->kinds.count; j++)
+            kind_add(checking->arena, &uses, model->products.items[i]->kinds.items[j], NULL,
+                     &model->products.items[i]->symbol);
+    for (size_t i = 0; i < model->treatments.count; i++)
+        for (size_t j = 0; j < model->treatments.items[i]->kinds.count; j++)
+            kind_add(checking->arena, &uses, model->treatments.items[i]->kinds.items[j], NULL,
+                     &model->treatments.items[i]->symbol);
+    for (size_t i = 0; i < model->limits.count; i++) {
+        const struct limit *limit = model->limits.items[i];
+        if (!limit->set->bound || limit->set->of_lime_table)
+            continue;
+        kind_add(checking->arena, &uses, limit->product_kind, limit, NULL);
+        kind_add(checking->arena, &uses, limit->first.kind, limit, NULL);
+        kind_add(checking->arena, &uses, limit->second.kind, limit, NULL);
+        for (size_t j = 0; j < limit->classes.count; j++)
+            kind_add(checking->arena, &uses, limit->classes.items[j].kind, limit, NULL);
+    }
+    bool compared = checking->sound && uses.count <= KINDS_COMPARED;
+    for (size_t i = 0; i < uses.count && compared; i++) {
+        const struct kind_use *use = &uses.items[i], *near = kind_near(&uses, use->kind, !use->limit);
+        const char *kind = name_string(use->kind);
+        struct symbol about = {.name = use->kind}, *named = NULL;
+        struct report *report;
+        if (near && near->kind == use->kind)
+            continue;
+        if (use->limit) {
+            if (!near)
+                named = symbol_look(model, SYMBOL_TREATMENT, use->kind);
+            if (!near && !named)
+                named = symbol_look(model, SYMBOL_PRODUCT, use->kind);
+            if ((!near && !named) || use->limit->set->symbol.library)
+                continue;
+            report = finding_add(checking, CHECK_KIND_UNKNOWN, ABOUT(&about), use->limit->place,
+                                 "nothing is of the kind %s, so this limit has no effect", kind);
+            report_label(model->reports, report, (near ? near->holder : named)->place, "%s",
+                         near ? "this is of another kind" : "this is a name, and limits bind kinds");
+        } else {
+            /* A limit of the plan is told of itself, unless something else is of its kind. */
+            const struct kind_use *other = near ? kind_near(&uses, near->kind, false) : NULL;
+            if (!near || (!near->limit->set->symbol.library && !(other && other->kind == near->kind)))
+                continue;
+            struct place place = use->holder->place;
+            for (size_t j = 0; j < model->written_names.count; j++) {
+                struct place written = model->written_names.items[j].place;
+                if (model->written_names.items[j].name == use->kind && written.source == place.source &&
+                    written.start > place.start)
+                    place = written;
+            }
+            report = finding_add(checking, CHECK_KIND_UNKNOWN, ABOUT(&about), place,
+                                 "no limit knows the kind %s", kind);
+            report_label(model->reports, report, near->limit->place, "this names another");
+        }
+        report_help(model->reports, report, named ? "state it there: kind %s" : "did you mean the kind %s?",
+                    name_string(named ? use->kind : near->kind));
+    }
 }
 
 /* ---- where a law is from ---- */
