@@ -88,7 +88,7 @@ struct report *tell_application(struct checking *checking, const struct instance
     buffer_format(&text, "%s%s%s", means[limit->means], isnan(limit->above) ? "" : " in such heat",
                   isnan(limit->unless_below) ? "" : " at that time of year");
     struct report *report = limit_finding(
-        checking, limit, happened ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION,
+        checking, limit, instance->id,
         ABOUT(&zone->symbol, &lead.occurrence->treatment->symbol, &lead.amount->product->symbol),
         lead.amount->place, "%s", buffer_string(&text));
     label_parts(checking, report, application, form);
@@ -137,7 +137,9 @@ void check_application(struct checking *checking, struct gathering *gathering, c
         instance.day = application->day;
         instance.what = dose;
         instance.place = lead.amount->place;
-        instance.record = application_done(application, form) ? lead.occurrence->record : NULL;
+        bool happened = application_done(application, form);
+        instance.id = happened ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION;
+        instance.record = happened ? lead.occurrence->record : NULL;
         gather(checking, gathering, instance);
     }
 }

@@ -116,11 +116,10 @@ struct report *tell_window(struct checking *checking, const struct instance *ins
     const struct dose *dose = window_lead(window);
     struct part lead = application_lead(dose->application, limit->nutrient);
     bool happened = window->run.planned == 0;
-    enum check_id id = limit->kind == LIMIT_PER_YEAR ? CHECK_LIMIT_PER_YEAR : CHECK_LIMIT_PER_PERIOD;
     struct display_pair pair = supply_pair(checking, window->run.total, limit->most, limit->nutrient);
     const char *term, *when = window_when(checking, window, &term);
     struct report *report = limit_finding(
-        checking, limit, happened ? CHECK_RECORD_OVER_LIMIT : id,
+        checking, limit, instance->id,
         ABOUT(&zone->symbol, &lead.occurrence->treatment->symbol, &lead.amount->product->symbol),
         lead.amount->place, "%s too high on %s %s: %s", limit->nutrient->name, name_string(zone->symbol.name),
         when, text_format(checking->arena, "%s; limit %s %s", pair.value, pair.bound, term));
@@ -155,6 +154,9 @@ static void gather_window(struct checking *checking, struct gathering *gathering
     *kept = *window;
     struct instance instance = *of;
     instance.place = lead.amount->place;
+    instance.id = window->run.planned == 0                ? CHECK_RECORD_OVER_LIMIT
+                  : window->limit->kind == LIMIT_PER_YEAR ? CHECK_LIMIT_PER_YEAR
+                                                          : CHECK_LIMIT_PER_PERIOD;
     instance.record = window->run.planned == 0 ? lead.occurrence->record : NULL;
     instance.excess = window->run.total;
     instance.day = window->limit->kind == LIMIT_PER_PERIOD ? dose->day : DAY_NONE;

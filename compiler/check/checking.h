@@ -117,6 +117,7 @@ size_t seen_add(struct arena *arena, struct seen_set *set, struct seen seen);
 
 /* A zone, and a day or span of days, on which the plan or a record breaks a limit or label. */
 struct instance {
+    enum check_id id;            /* it is told as */
     struct place place;          /* of the statement at fault */
     const struct record *record; /* where it was done; NULL while it is planned */
     const struct limit *limit;   /* NULL for a label's */
@@ -141,6 +142,10 @@ struct gathering {
     } groups;
 };
 
+/* A number to mix into the key of what is told once for all zones: of the `allow` that speaks of this zone
+ * alone, for the check or the limit's set (NULL: none), since it accepts nothing on others; 0 without one. */
+uint64_t zone_allowed(const struct checking *checking, enum check_id id, const struct limit *limit,
+                      const struct zone *zone);
 /* The instances of one mistake come zone by zone: their statement, their limit and their record are the same.
  */
 void gather(struct checking *checking, struct gathering *gathering, struct instance instance);

@@ -17,10 +17,9 @@ struct report *tell_content(struct checking *checking, const struct instance *in
     const char *use = text_format(checking->arena, "%s %s on %s", name_string(treatment->symbol.name),
                                   part->done ? "used it" : "uses it", name_string(zone->symbol.name));
     struct report *report =
-        finding_add(checking, part->done ? CHECK_RECORD_PRODUCT_CONTENT : CHECK_PRODUCT_CONTENT,
-                    ABOUT(&zone->symbol, &treatment->symbol, &product->symbol), part->amount->place,
-                    "%s has %s %s, and %s", name_string(product->symbol.name), pair.value, form->name,
-                    text_format(checking->arena, "%s; limit %s", use, pair.bound));
+        finding_add(checking, instance->id, ABOUT(&zone->symbol, &treatment->symbol, &product->symbol),
+                    part->amount->place, "%s has %s %s, and %s", name_string(product->symbol.name),
+                    pair.value, form->name, text_format(checking->arena, "%s; limit %s", use, pair.bound));
     if (product->content_place[form->nutrient].source)
         report_label(reports, report, product->content_place[form->nutrient], "its %s", form->name);
     if (!part->done)
@@ -41,12 +40,13 @@ void check_content(struct checking *checking, struct gathering *gathering, const
             if (!(amount->rate > 0) || !limit_concerns_content(of->limit, amount->product))
                 continue;
             bool done = amount_done(application, amount);
-            if (!finding_once(checking, done ? CHECK_RECORD_PRODUCT_CONTENT : CHECK_PRODUCT_CONTENT,
-                              amount->place, of->bound << 32 | of->ledger->zone->index))
+            struct instance instance = *of;
+            instance.id = done ? CHECK_RECORD_PRODUCT_CONTENT : CHECK_PRODUCT_CONTENT;
+            if (!finding_once(checking, instance.id, amount->place,
+                              of->bound << 32 | of->ledger->zone->index))
                 continue;
             struct part *part = ARENA_NEW(checking->arena, struct part);
             *part = (struct part){amount, application_owner(application, amount), amount->rate, done};
-            struct instance instance = *of;
             instance.place = amount->place;
             instance.record = done ? part->occurrence->record : NULL;
             instance.day = DAY_NONE;

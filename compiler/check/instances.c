@@ -2,16 +2,32 @@
  * and day, and the others are named. */
 #include "compiler/check/checking.h"
 #include "compiler/model/allow.h"
+#include "compiler/model/always.h"
 
 #include <string.h>
 
-/* One of a statement, a limit or label, and a record. */
+uint64_t zone_allowed(const struct checking *checking, enum check_id id, const struct limit *limit,
+                      const struct zone *zone)
+{
+    const struct model *model = checking->model;
+    const struct symbol *const *about = ABOUT(&zone->symbol);
+    const struct allowance *of = NULL;
+    while (model->allowances.count && (of = allowance_of_rule(model, &CHECKS[id].rule, about, of)) &&
+           !of->subject)
+        ;
+    if (!of && limit)
+        of = limit_allowance(model, limit, about);
+    return of && of->subject ? (of->symbol.statement.start + 1) * UINT64_C(0x9e3779b97f4a7c15) : 0;
+}
+
+/* One of a statement, a limit or label, a record, and an `allow` for its zone alone. */
 void gather(struct checking *checking, struct gathering *gathering, struct instance instance)
 {
     const struct place *day = instance.record ? &instance.record->day_place : NULL;
+    uint64_t apart = zone_allowed(checking, instance.id, instance.limit, instance.ledger->zone);
     struct seen mistake = {.source = instance.place.source,
                            .start = instance.place.start,
-                           .key = instance.bound,
+                           .key = instance.bound ^ apart,
                            .record = day ? (uint64_t)day->source->index << 32 | day->start : 0};
     struct arena *scratch = arena_scratch(checking->arena);
     size_t at = seen_add(scratch, &gathering->mistakes, mistake);
@@ -27,6 +43,7 @@ void gather_unless_allowed(struct checking *checking, struct gathering *gatherin
                            enum check_id id, const struct symbol *const *about,
                            struct report *(*tell)(struct checking *, const struct instance *))
 {
+    instance.id = id;
     if (allowance_of_rule(checking->model, &CHECKS[id].rule, about, NULL))
         tell(checking, &instance);
     else
@@ -102,14 +119,14 @@ void gathering_tell(struct checking *checking, const struct gathering *gathering
 {
     for (size_t i = 0; i < gathering->groups.count; i++) {
         const struct instance_group *group = &gathering->groups.items[i];
-        const struct limit *limit = group->instances.items[group->worst].limit;
-
-        bool recorded = group->instances.items[group->worst].record != NULL;
-        if (limit && limit->set->always &&
-            !finding_once(checking, recorded ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION,
-                          group->instances.items[group->worst].place, (uint64_t)(uintptr_t)limit->set))
+        const struct instance *worst = &group->instances.items[group->worst];
+        if (worst->limit && worst->limit->set->always &&
+            !finding_once(checking, worst->record ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION,
+                          worst->place,
+                          (uint64_t)(uintptr_t)worst->limit->set ^
+                              zone_allowed(checking, worst->id, worst->limit, worst->ledger->zone)))
             continue;
-        struct report *report = tell(checking, &group->instances.items[group->worst]);
+        struct report *report = tell(checking, worst);
         if (group->instances.count > 1)
             note_instances(checking, report, group);
     }

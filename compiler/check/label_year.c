@@ -86,9 +86,8 @@ static struct report *tell_year(struct checking *checking, const struct instance
     const struct dose *dose = &year->doses.items[year->shown];
     const struct product_label *label = &year->product->label;
     const struct occurrence *owner = application_owner(dose->application, year->amount);
-    enum check_id id = year->count ? CHECK_LABEL_COUNT : CHECK_LABEL_YEAR;
     struct report *report =
-        finding_add(checking, dose->done ? CHECK_RECORD_OVER_LABEL : id,
+        finding_add(checking, instance->id,
                     ABOUT(&year->ledger->zone->symbol, &owner->treatment->symbol, &year->product->symbol),
                     year->amount->place, "%s", year_sentence(checking, year));
     const char *dates[LISTED];
@@ -135,7 +134,10 @@ static void gather_year(struct checking *checking, struct gathering *gathering, 
         }
         const struct record *record = application_owner(dose->application, year->amount)->record;
         gather(checking, gathering,
-               (struct instance){.place = year->amount->place,
+               (struct instance){.id = dose->done    ? CHECK_RECORD_OVER_LABEL
+                                       : year->count ? CHECK_LABEL_COUNT
+                                                     : CHECK_LABEL_YEAR,
+                                 .place = year->amount->place,
                                  .record = dose->done ? record : NULL,
                                  .bound = of->product->index,
                                  .excess = of->run.total,

@@ -34,10 +34,9 @@ struct report *tell_slow_share(struct checking *checking, const struct instance 
     else
         buffer_add_string(&text, application_names(checking, low->application, &nitrogen));
     buffer_format(&text, "; the limit requires %s", pair.bound);
-    struct report *report =
-        limit_finding(checking, limit, happened ? CHECK_RECORD_SLOW_SHARE_LOW : CHECK_SLOW_SHARE_LOW,
-                      ABOUT(&zone->symbol, &treatment->symbol, &product->symbol), lead.amount->place, "%s",
-                      buffer_string(&text));
+    struct report *report = limit_finding(checking, limit, instance->id,
+                                          ABOUT(&zone->symbol, &treatment->symbol, &product->symbol),
+                                          lead.amount->place, "%s", buffer_string(&text));
     if (!limit->each)
         label_parts(checking, report, low->application, &nitrogen);
     if (product->slow_place.source)
@@ -63,6 +62,7 @@ static void gather_share(struct checking *checking, struct gathering *gathering,
     struct instance instance = *of;
     bool happened = of->limit->each ? low.lead.done : application_done(low.application, &nitrogen);
     instance.place = low.lead.amount->place;
+    instance.id = happened ? CHECK_RECORD_SLOW_SHARE_LOW : CHECK_SLOW_SHARE_LOW;
     instance.record = happened ? low.lead.occurrence->record : NULL;
     instance.excess = 1 - low.share;
     instance.day = low.application->day;
