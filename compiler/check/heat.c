@@ -104,7 +104,8 @@ static void check_demand(struct checking *checking, const struct demand *demand,
     enum check_id id = !demand->below                                    ? CHECK_COLD
                        : demand->limit && !limit_is_fixed(demand->limit) ? CHECK_HEAT
                                                                          : CHECK_TOO_HOT;
-    uint64_t key = (uint64_t)demand->place.start << 32 | (uint32_t)occurrence->day;
+    uint64_t key = ((uint64_t)demand->place.start << 32 | (uint32_t)occurrence->day) ^
+                   zone_allowed(checking, id, demand->limit, amount->zone);
     const struct weather *weather = &checking->model->weather;
     if (reading.origin == READING_NONE) {
         /* Once for the statement that asks: nothing is known of such days. */
