@@ -263,10 +263,6 @@ void season_date(struct season *season)
         rules->recorded |= season->occurrences.items[i].record != NULL;
     rules->supposing = !rules->recorded;
     struct dating *plan = dating_run(rules, false, DAY_EVER, NULL), *dating = plan;
-    for (size_t i = 0; i < season->occurrences.count; i++) {
-        day_number day = plan->node_of[i] == TIMETABLE_NONE ? DAY_NEVER : plan->earliest[plan->node_of[i]];
-        season->occurrences.items[i].planned = day == DAY_NEVER ? 0 : day;
-    }
     if (rules->recorded) {
         amounts_record(season);
         rules->supposing = true;
@@ -277,18 +273,17 @@ void season_date(struct season *season)
     season->dated = true;
     for (size_t i = 0; i < season->occurrences.count; i++) {
         struct occurrence *occurrence = &season->occurrences.items[i];
-        uint32_t node = dating->node_of[i], planned = plan->node_of[i];
-        if (node == TIMETABLE_NONE)
-            continue;
-        occurrence->dated = dating->earliest[node] != DAY_NEVER;
-        season->dated &= occurrence->dated;
+        uint32_t node = dating->node_of[i];
+        day_number planned =
+            plan->node_of[i] == TIMETABLE_NONE ? DAY_NEVER : plan->earliest[plan->node_of[i]];
+        occurrence->dated = node != TIMETABLE_NONE && dating->earliest[node] != DAY_NEVER;
+        season->dated &= occurrence->dated || node == TIMETABLE_NONE;
         if (occurrence->dated) {
             occurrence->day = dating->earliest[node];
             day_number end = model->season_last > occurrence->day ? model->season_last : occurrence->day;
             occurrence->latest_by_dates = dating->latest[node] < end ? dating->latest[node] : end;
         }
-        if (planned == TIMETABLE_NONE || plan->earliest[planned] == DAY_NEVER)
-            occurrence->planned = occurrence->day;
+        occurrence->planned = planned == DAY_NEVER ? occurrence->day : planned;
     }
     for (size_t i = season->first_of[season->model->treatments.count]; i < season->occurrences.count; i++) {
         struct occurrence *part = &season->occurrences.items[i];

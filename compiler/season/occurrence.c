@@ -131,7 +131,8 @@ void occurrences_make(struct season *season)
     arena_rewind(scratch, mark);
     for (size_t i = 0; i < count; i++) {
         season->added_of[i] = (uint32_t)season->occurrences.count;
-        records_place(season, model->treatments.items[i]);
+        if (model->records.count)
+            records_place(season, model->treatments.items[i]);
     }
     season->added_of[count] = (uint32_t)season->occurrences.count;
 }

@@ -2,10 +2,11 @@
 #include "compiler/model/tolerance.h"
 #include "compiler/season/dating.h"
 
-/* Those with a rate of the plan's, then those left open, as far as `open` says so. */
-static struct dressing_list dressings_of(struct arena *arena, const struct treatment *treatment, bool open)
+/* Those with a rate of the plan's, then those left open, as far as `open` says so; into the room for all. */
+static struct dressing_list dressings_of(const struct treatment *treatment, bool open,
+                                         const struct dressing **room)
 {
-    struct dressing_list list = {ARENA_ARRAY(arena, treatment->dressings.count, const struct dressing *), 0};
+    struct dressing_list list = {room, 0};
     for (int left_open = 0; left_open <= (int)open; left_open++)
         for (size_t i = 0; i < treatment->dressings.count; i++) {
             const struct dressing *dressing = &treatment->dressings.items[i];
@@ -25,8 +26,14 @@ struct season *season_build(const struct model *model, bool open)
     season->arena = model->arena;
     season->as_of = DAY_NEVER;
     season->dressings = ARENA_ARRAY(season->arena, model->treatments.count, struct dressing_list);
+    size_t dressings = 0;
     for (size_t i = 0; i < model->treatments.count; i++)
-        season->dressings[i] = dressings_of(season->arena, model->treatments.items[i], open);
+        dressings += model->treatments.items[i]->dressings.count;
+    const struct dressing **room = ARENA_ARRAY(season->arena, dressings, const struct dressing *);
+    for (size_t i = 0; i < model->treatments.count; i++) {
+        season->dressings[i] = dressings_of(model->treatments.items[i], open, room);
+        room += model->treatments.items[i]->dressings.count;
+    }
     occurrences_make(season);
     amounts_plan(season);
     season_date(season);
@@ -56,7 +63,8 @@ void season_settle(struct season *season)
         if (!treatment->open)
             continue;
         /* Of the dressings that were to be chosen those stay that some amount is of. */
-        struct dressing_list all = dressings_of(season->arena, treatment, true), used = {all.items, 0};
+        const struct dressing **room = season->dressings[i].items; /* for all, those left open too */
+        struct dressing_list all = dressings_of(treatment, true, room), used = {room, 0};
         uint32_t at = treatment->index;
         for (size_t j = 0; j < all.count; j++)
             if (!all.items[j]->open ||

@@ -95,53 +95,36 @@ static void edge_choose(struct waiting *waiting, const struct wait_rule *rule, c
     edge_keep(waiting, rule, from, to, timetable_at_least(from->node, to->node, least, rule->cause));
 }
 
-struct run {
-    const struct party *parties;
-    const struct party *fixed; /* the one nearest to the other run: it speaks for all fixed ones; or NULL */
-    size_t count, free;        /* how many are not fixed */
-};
-
-/* The run of this number and the one behind it. */
-static void runs_apart(struct waiting *waiting, const struct wait_rule *rule, size_t index)
+/* Of the fixed ones of a run the one nearest to the other run speaks for all. */
+static void runs_apart(struct waiting *waiting, const struct wait_rule *rule, const struct run *before,
+                       const struct run *after)
 {
-    struct run runs[2] = {{0}};
-    for (size_t k = 0; k < 2; k++) {
-        size_t first = waiting->runs.items[index + k];
-        size_t end =
-            index + k + 1 < waiting->runs.count ? waiting->runs.items[index + k + 1] : waiting->line.count;
-        runs[k] = (struct run){.parties = &waiting->line.items[first], .count = end - first};
-        for (size_t i = 0; i < runs[k].count; i++) {
-            const struct party *party = &runs[k].parties[i];
-            runs[k].free += !party->fixed;
-            if (party->fixed && (k == 0 || !runs[k].fixed))
-                runs[k].fixed = party;
-        }
-    }
-    struct run before = runs[0], after = runs[1];
-    bool counts = (before.parties->together & FIRST_CLASS) && (after.parties->together & SECOND_CLASS);
+    const struct party *line = waiting->line.items, *early = &line[before->first],
+                       *late = &line[after->first];
+    bool counts = (early->together & FIRST_CLASS) && (late->together & SECOND_CLASS);
     /* Where the wait runs the other way, the order chosen is kept. */
     struct duration days = rule->kind == WAIT_EITHER || counts ? rule->days : (struct duration){.days = 1};
-    for (size_t j = 0; j < after.count && before.fixed; j++)
-        edge_choose(waiting, rule, before.fixed, &after.parties[j], days);
-    for (size_t i = 0; i < before.count && after.fixed; i++)
-        edge_choose(waiting, rule, &before.parties[i], after.fixed, days);
-    if (before.free * after.free > PAIR_LIMIT) {
+    for (size_t j = 0; j < after->count && before->free < before->count; j++)
+        edge_choose(waiting, rule, &line[before->last_fixed], &late[j], days);
+    for (size_t i = 0; i < before->count && after->free < after->count; i++)
+        edge_choose(waiting, rule, &early[i], &line[after->first_fixed], days);
+    if (before->free * after->free > PAIR_LIMIT) {
         /* Runs of many treatments are kept apart through one of the first, so that the edges stay few. */
-        const struct party *hub = &before.parties[before.count - 1];
+        const struct party *hub = &early[before->count - 1];
         while (hub->fixed)
             hub--;
-        for (size_t i = 0; i < before.count; i++)
-            if (!before.parties[i].fixed)
-                edge_choose(waiting, rule, &before.parties[i], hub, NOT_BEFORE);
-        for (size_t j = 0; j < after.count; j++)
-            if (!after.parties[j].fixed)
-                edge_choose(waiting, rule, hub, &after.parties[j], days);
+        for (size_t i = 0; i < before->count; i++)
+            if (!early[i].fixed)
+                edge_choose(waiting, rule, &early[i], hub, NOT_BEFORE);
+        for (size_t j = 0; j < after->count; j++)
+            if (!late[j].fixed)
+                edge_choose(waiting, rule, hub, &late[j], days);
         return;
     }
-    for (size_t i = 0; i < before.count; i++)
-        for (size_t j = 0; j < after.count && !before.parties[i].fixed; j++)
-            if (!after.parties[j].fixed)
-                edge_choose(waiting, rule, &before.parties[i], &after.parties[j], days);
+    for (size_t i = 0; i < before->count; i++)
+        for (size_t j = 0; j < after->count && !early[i].fixed; j++)
+            if (!late[j].fixed)
+                edge_choose(waiting, rule, &early[i], &late[j], days);
 }
 
 /* ---- not too far apart ---- */
@@ -169,21 +152,29 @@ static void group_follow(struct waiting *waiting, const struct wait_rule *rule, 
 void parties_apart(struct waiting *waiting, const struct wait_rule *rule)
 {
     groups_form(waiting);
-    /* A run is a group, or neighbours of one and the same class that need not lie apart from each other.
-     * Neighbouring runs are set apart; those further off then are too, by way of the runs between. */
+    /* Neighbouring runs are set apart; those further off then are too, by way of the runs between. */
     struct arena *arena = waiting->dating->scratch;
     unsigned classes = BOTH_CLASSES; /* of the last run */
     waiting->line.count = waiting->runs.count = 0;
     for (size_t i = 0; i < waiting->groups.count; i++) {
         const struct application_group *group = &waiting->groups.items[i];
         if (group->classes != classes || classes == BOTH_CLASSES)
-            VECTOR_PUSH(arena, &waiting->runs, waiting->line.count);
+            VECTOR_PUSH(arena, &waiting->runs, ((struct run){.first = waiting->line.count}));
         classes = group->classes;
-        for (size_t j = 0; j < group->count; j++)
-            VECTOR_PUSH(arena, &waiting->line, waiting->parties.items[group->first + j]);
+        struct run *run = &waiting->runs.items[waiting->runs.count - 1];
+        for (const struct party *party = &waiting->parties.items[group->first], *end = party + group->count;
+             party < end; party++) {
+            if (party->fixed && run->free == run->count)
+                run->first_fixed = waiting->line.count;
+            if (party->fixed)
+                run->last_fixed = waiting->line.count;
+            run->free += !party->fixed;
+            run->count++;
+            VECTOR_PUSH(arena, &waiting->line, *party);
+        }
     }
     for (size_t i = 1; i < waiting->runs.count && rule->kind != WAIT_WITHIN; i++)
-        runs_apart(waiting, rule, i - 1);
+        runs_apart(waiting, rule, &waiting->runs.items[i - 1], &waiting->runs.items[i]);
     if (rule->kind == WAIT_WITHIN) {
         /* The second class is bound to the last of the first before it; what has none before it, to the next
          * one. */

@@ -48,6 +48,13 @@ struct application_group {
     uint32_t rank;
 };
 
+/* A group, or neighbours of one and the same class that need not lie apart from each other; in
+ * waiting->line. */
+struct run {
+    size_t first, count, free;      /* how many are not fixed */
+    size_t first_fixed, last_fixed; /* where there are fixed ones */
+};
+
 struct chosen { /* an edge with its wait */
     struct timetable_edge edge;
     struct wait wait;
@@ -61,7 +68,7 @@ struct waiting {
     struct party_list parties;
     VECTOR(struct application_group) groups;
     struct party_list line; /* the parties in the order chosen */
-    VECTOR(size_t) runs;    /* where in the line each run begins */
+    VECTOR(struct run) runs;
     VECTOR(struct chosen) chosen;
     bool moved;                /* by parties_slot */
     VECTOR(size_t) done_of[2]; /* of parties_slot: how many of the first parties end in one of the class */

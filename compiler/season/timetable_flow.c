@@ -243,6 +243,8 @@ static void order_pass(struct flow *flow, bool first_pass)
 /* False where a node finds no level, or the trail grew too long. */
 static bool scan_pass(struct flow *flow)
 {
+    size_t items = (size_t)flow->timetable->node_count + flow->timetable->edge_count;
+    size_t most = items > TRAIL_LEAST / TRAIL_PER_ITEM ? items * TRAIL_PER_ITEM : TRAIL_LEAST;
     for (uint32_t i = flow->order_start; i < flow->timetable->node_count; i++) {
         uint32_t tail = flow->order[i];
         flow->state[tail] = STATE_IDLE;
@@ -261,8 +263,6 @@ static bool scan_pass(struct flow *flow)
             }
         }
         /* A trail that grows without end would take the memory of the whole: it is given up. */
-        size_t items = (size_t)flow->timetable->node_count + flow->timetable->edge_count;
-        size_t most = items > TRAIL_LEAST / TRAIL_PER_ITEM ? items * TRAIL_PER_ITEM : TRAIL_LEAST;
         flow->trail_full = flow->traced && flow->trail.count > most;
         if (flow->trail_full)
             return false;
