@@ -47,7 +47,8 @@ static char *put(struct data *parent, const char *key, size_t length)
     if (key) {
         *at++ = '"';
         memcpy(at, key, letters);
-        memcpy(at + letters, "\": ", colon);
+        memcpy(at + letters,
+               "\": ", sizeof "\": " - 1); /* a blank too many is in the place of what comes next */
         at += letters + colon;
     }
     return at;

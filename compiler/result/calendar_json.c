@@ -236,10 +236,10 @@ static void put_work(struct data *works, const struct model *model, const struct
         data_name(entry, "name", zone->zone->symbol.name);
         struct data *supply = data_object(entry, "supply");
         for (enum nutrient n = NUTRIENT_N; n <= NUTRIENT_LIME; n++) {
+            if (!(zone->supplied[n] > 0))
+                continue;
             const struct nutrient_form *form = nutrient_trade_form(n);
-            double supplied = supplied_as(zone->supplied, form);
-            if (supplied > 0)
-                data_measure(supply, form->name, model, QUANTITY_MASS_RATE, supplied);
+            data_measure(supply, form->name, model, QUANTITY_MASS_RATE, supplied_as(zone->supplied, form));
         }
         data_quantity(entry, "mix", zone->spray_m3, "m3",
                       isnan(zone->spray_m3) ? NULL : water_text(model, zone->spray_m3));

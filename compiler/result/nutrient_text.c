@@ -43,8 +43,6 @@ static const char *supply_number(struct supply_list *list, double si)
 static void form_add(struct supply_list *list, const struct nutrient_form *form)
 {
     const struct nutrient_form *parts[] = {form, nutrient_part(form, false)}; /* as "(0.34 lb soluble)" */
-    if (!(supplied_as(list->most, form) > 0))
-        return;
     buffer_comma(&list->text);
     for (int i = 0; i < 2 && parts[i]; i++) {
         double least = supplied_as(list->least, parts[i]), most = supplied_as(list->most, parts[i]);
@@ -66,9 +64,9 @@ const char *nutrients_text(struct arena *arena, const struct model *model, const
                                .most = most,
                                .leeway = leeway,
                                .brief = brief};
-    for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++)
-        form_add(&list, nutrient_trade_form(n));
-    form_add(&list, nutrient_trade_form(NUTRIENT_LIME));
+    for (enum nutrient n = NUTRIENT_N; n <= NUTRIENT_LIME; n++)
+        if (most[n] > 0 && n != NUTRIENT_SOLUBLE_N && n != NUTRIENT_SLOW_N)
+            form_add(&list, nutrient_trade_form(n));
     if (!list.text.length)
         return NULL;
     /* The area is said once for all. */
