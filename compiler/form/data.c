@@ -45,10 +45,10 @@ static char *put(struct data *parent, const char *key, size_t length)
     memcpy(at, line + 1 - comma, before);
     at += before;
     if (key) {
+        /* A blank too many lies where the value comes. */
         *at++ = '"';
         memcpy(at, key, letters);
-        memcpy(at + letters,
-               "\": ", sizeof "\": " - 1); /* a blank too many is in the place of what comes next */
+        memcpy(at + letters, "\": ", sizeof "\": " - 1);
         at += letters + colon;
     }
     return at;
