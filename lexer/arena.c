@@ -143,7 +143,7 @@ static void ask_for_large_pages(void *memory, size_t size)
 {
 #ifdef MADV_HUGEPAGE
     size_t before = (uintptr_t)memory % PAGE, bytes = before + size;
-    if (size >= 2 * LARGE_PAGE)
+    if (size >= 2 * (size_t)LARGE_PAGE)
         madvise((char *)memory - before, (bytes + PAGE - 1) / PAGE * PAGE, MADV_HUGEPAGE);
 #else
     (void)memory;

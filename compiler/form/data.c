@@ -16,7 +16,7 @@ static const char line[] = ",\n                                                 
 
 static size_t line_length(const struct data *data, uint32_t depth)
 {
-    assert(2 * depth < sizeof line - sizeof ",\n");
+    assert(2 * (size_t)depth < sizeof line - sizeof ",\n");
     return data->indented ? 1 + 2 * (size_t)depth : 0;
 }
 
@@ -40,7 +40,7 @@ static char *put(struct data *parent, const char *key, size_t length)
         close(parent->open);
     parent->open = NULL;
     size_t comma = parent->count++ > 0, before = comma + line_length(parent, parent->depth + 1);
-    size_t letters = key ? strlen(key) : 0, colon = parent->indented ? sizeof ": " : sizeof ":";
+    size_t letters = key ? text_of(key).length : 0, colon = parent->indented ? sizeof ": " : sizeof ":";
     char *at = buffer_extend(parent->out, before + (key ? 1 + letters + colon : 0) + length);
     memcpy(at, line + 1 - comma, before);
     at += before;
