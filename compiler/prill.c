@@ -29,9 +29,10 @@ struct many {
     struct place last;
 };
 
-/* At the last of what the plan has most of. The report begins anew: what was being made when memory or work
- * was spent is half-made; and it may take what it takes. */
-static void report_too_large(struct prill_compilation *compilation)
+/* Of what is too large: at the last of what the plan has most of. The report begins anew, since what was
+ * being made when memory or work was spent is half-made. A result is refused with a reason alone. Both may
+ * take what they take. */
+static void tell_too_large(struct prill_compilation *compilation, bool result)
 {
     struct arena *arena = &compilation->arena;
     struct many many[MANY] = {{.last = {.source = compilation->plan}}};
@@ -66,17 +67,26 @@ static void report_too_large(struct prill_compilation *compilation)
             many[j - 1] = more;
         }
 
+    const char *help = "";
+    if (many[1].count)
+        help = text_format(
+            arena, "what it holds multiplies: %zu %s, %zu %s; make one of them smaller, or make two plans",
+            many[0].count, many[0].name, many[1].count, many[1].name);
+    else if (many[0].count)
+        help =
+            text_format(arena, "make it smaller, or two plans: it has %zu %s", many[0].count, many[0].name);
+    if (result) {
+        compilation->reason = compilation->plan_reason =
+            text_format(arena, "this takes more %s than prill allows a plan%s%s",
+                        worked_out ? "work" : "memory", *help ? "; " : "", help);
+        return;
+    }
     reports_init(&compilation->reports, arena);
     struct report *report = report_add(&compilation->reports, &model_rules[RULE_TOO_LARGE], many[0].last,
                                        "this plan takes more than %zu %s to work out", most,
                                        worked_out ? "million steps" : "MiB of memory");
-    if (many[1].count)
-        report_help(&compilation->reports, report,
-                    "what it holds multiplies: %zu %s, %zu %s; make one of them smaller, or make two plans",
-                    many[0].count, many[0].name, many[1].count, many[1].name);
-    else if (many[0].count)
-        report_help(&compilation->reports, report, "make it smaller, or two plans: it has %zu %s",
-                    many[0].count, many[0].name);
+    if (*help)
+        report_help(&compilation->reports, report, "%s", help);
 }
 
 /* A step that fails leaves the compilation with its reason and nothing else that may be used: what the step
@@ -94,14 +104,12 @@ bool compilation_attempt(struct prill_compilation *compilation, step *run, void 
         const char *lack = compilation->arena.lack;
         compilation->reason = compilation->plan_reason = lack ? lack : NO_MEMORY;
         if (too_large) {
-            report_too_large(compilation);
+            tell_too_large(compilation, false);
             compilation->over = false; /* its report can be shown */
             compilation->status = compilation->plan_status = PRILL_PLAN_HAS_ERRORS;
             compilation->reason = compilation->plan_reason = "";
         } else if (compilation->arena.spent) {
-            compilation->reason = compilation->plan_reason =
-                arena_worked_out(&compilation->arena) ? "this takes more work than prill allows a plan"
-                                                      : "this takes more memory than prill allows a plan";
+            tell_too_large(compilation, true);
         }
         return false;
     }

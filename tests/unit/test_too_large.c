@@ -83,7 +83,8 @@ static void test_memory(void **state)
     prill_free(compilation);
 }
 
-/* Each result has the work of a whole compilation again; what takes more is refused, and is no report. */
+/* Each result has the work of a whole compilation again; what takes more is refused, with what
+ * to make smaller, and is no report. */
 static void test_result(void **state)
 {
     struct prill_compilation *compilation = compiled();
@@ -94,7 +95,9 @@ static void test_result(void **state)
     assert_false(compilation_attempt(compilation, work, &turns));
     assert_int_equal(turns, 5);
     assert_int_equal(prill_status(compilation), PRILL_SYSTEM_FAILED);
-    assert_string_equal(prill_reason(compilation), "this takes more work than prill allows a plan");
+    assert_string_equal(prill_reason(compilation),
+                        "this takes more work than prill allows a plan; what it holds multiplies: 3 zones, "
+                        "2 applications and tasks; make one of them smaller, or make two plans");
     prill_free(compilation);
 }
 
