@@ -91,7 +91,13 @@ static void allowances_report_wrong(struct checking *checking)
         if (rule && rule->severity == SEVERITY_ERROR) {
             struct report *report = finding_add(checking, CHECK_ALLOW_ERROR, NOTHING, allowance->symbol.place,
                                                 "%s is an error, and errors cannot be allowed", rule->name);
-            report_help(model->reports, report, "fix the error, then delete this line");
+            bool advice = false;
+            for (size_t j = 0; j < model->reports->all.count && !advice; j++)
+                advice = model->reports->all.items[j]->rule == rule &&
+                         model->reports->all.items[j]->severity == SEVERITY_WARNING;
+            report_help(model->reports, report,
+                        advice ? "where it is a warning, allow the set of limits that it names"
+                               : "fix the error, then delete this line");
         } else if (!rule) {
             struct report *report =
                 finding_add(checking, CHECK_ALLOW_UNKNOWN, NOTHING, allowance->symbol.place,
@@ -192,9 +198,9 @@ void checks_run(struct season *season)
 {
     struct checking *checking = checking_new(season, season->model->reports->errors == 0);
     size_t before = season->model->reports->all.count;
-    allowances_report_wrong(checking);
     for (enum check_id id = 0; id < CHECK_COUNT; id++)
         check_run(checking, id);
+    allowances_report_wrong(checking);
     allowances_report_unused(checking);
     /* What is left out, undated or without its rates may be all that a note is about: a sum too small, a
      * thing that nothing uses. */
