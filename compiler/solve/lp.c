@@ -12,7 +12,7 @@ struct lp *lp_new(struct arena *arena)
 {
     struct lp *lp = ARENA_NEW(arena, struct lp);
     lp->arena = arena;
-    lp->ranked = lp->settled = UINT32_MAX;
+    lp->ranked = UINT32_MAX;
     lp->node_limit = LP_NODE_LIMIT;
     return lp;
 }
@@ -61,11 +61,6 @@ void lp_spend(struct lp *lp, struct lp_budget *budget)
 void lp_ranked(struct lp *lp, uint32_t goals)
 {
     lp->ranked = goals;
-}
-
-void lp_settled(struct lp *lp, uint32_t goals)
-{
-    lp->settled = goals;
 }
 
 void lp_goal_most(struct lp *lp, uint32_t goal, double most)

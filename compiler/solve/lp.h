@@ -32,9 +32,6 @@ void lp_goal(struct lp *lp, uint32_t goal);
 /* From this goal on goals only settle which of equal answers a relaxation takes, so that rounding does not:
  * no search is made for them. */
 void lp_ranked(struct lp *lp, uint32_t goals);
-/* From this goal on goals only choose among answers that are equally good: a search for them may cost
- * little more than those before, and where it ends early the answer is no less proven. */
-void lp_settled(struct lp *lp, uint32_t goals);
 /* Only answers are wanted whose goal comes to no more than this. */
 void lp_goal_most(struct lp *lp, uint32_t goal, double most);
 /* The column is settled before others: much follows from it. */

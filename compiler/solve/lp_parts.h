@@ -47,7 +47,7 @@ struct lp {
     LP_VECTOR(double) goal_most; /* INFINITY: any */
     uint32_t node_limit;
     struct lp_budget *budget;    /* NULL without */
-    uint32_t goal_count, settled, ranked; /* how many goals there are, say what is best, are searched for */
+    uint32_t goal_count, ranked; /* how many goals there are, and are searched for */
     lp_guesser *guess;           /* NULL without */
     void *guess_task;
     bool exact;   /* only whether anything fits is asked, by exact fractions */

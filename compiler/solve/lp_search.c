@@ -1,7 +1,7 @@
-/* Branch and bound over relaxations, goal by goal: those before it are held to what they came to, so that a
- * case takes one relaxation, and is left as soon as its goal is no better than the best answer's. A division
- * is followed down to its end, and then the side is taken up that promises most: answers are found early, and
- * what is looked at last is what could not be better. Answers are settled by all goals in order. */
+/* Branch and bound over relaxations. Every goal takes part in the bound, in order, so one tree decides them
+ * all: a branch is left as soon as its goals, compared one after the other, are no better than the best
+ * answer's. A division is followed down to its end, and then the side is taken up that promises most:
+ * answers are found early, and what is looked at last is what could not be better. */
 #include "compiler/solve/relaxation.h"
 
 #include <math.h>
@@ -17,18 +17,9 @@
 struct node {
     uint32_t parent; /* NO_NODE: the whole programme was divided */
     uint32_t column;
-    bool above;                 /* the gap around its value, not below it */
-    double share;               /* of the gap, that is closed */
     double low, high;           /* of the column */
-    double bound;               /* of what was divided: the goal is no better here */
+    const double *goals;        /* of what was divided: none is better here */
     const unsigned char *basis; /* that was best for it */
-};
-
-/* What the sides of a division have brought so far: by how much the goal grew, for each share of the gap that
- * was closed. */
-struct column_gain {
-    double sum[2];
-    uint32_t count[2];
 };
 
 struct search {
@@ -36,19 +27,12 @@ struct search {
     struct relaxation *relaxation;
     double *low, *high; /* the bounds in force */
     LP_VECTOR(struct node) nodes;
-    LP_VECTOR(uint32_t) open;  /* nodes still to be looked at: a heap, the most promising first */
-    bool *bounded;             /* by column: room for node_enter */
-    uint32_t goal;             /* that is searched for */
-    bool *of_goal;             /* by column: the goal is a sum of it, among others */
-    bool counts;               /* the goal is a sum of whole numbers */
-    double bound;              /* of the goal, by the relaxation at hand */
-    double *root;              /* by goal: of the whole programme, each as the ones before it leave it */
-    double *held;              /* by goal: what it may come to while those after it are searched for */
-    struct column_gain *gains; /* by column */
-    double *goals, *columns;   /* of the relaxation at hand */
-    double *kept;              /* room for a copy of the columns */
+    LP_VECTOR(uint32_t) open; /* nodes still to be looked at: a heap, the most promising first */
+    bool *bounded;            /* by column: room for node_enter */
+    double *goals, *columns;  /* of the relaxation at hand */
+    double *kept;             /* room for a copy of the columns */
     double *prices;
-    const unsigned char *basis; /* best for the goal last time; NULL before there is one */
+    const unsigned char *basis; /* best for the first goal last time; NULL before there is one */
     bool found, undecided;
     uint64_t charged, guessing; /* work that the budget knows of; that guesses took of it */
     struct lp_answer *answer;
@@ -59,22 +43,16 @@ static bool clearly_less(double a, double b)
     return a < b - EQUAL * fmax(1, fabs(b));
 }
 
-/* The goals from `from` on, one after the other; RELAXED_EMPTY where one of them, those before it being
- * equal, is no better than the best answer's, or larger than it may be. Those before `from` are held to the
- * best answer's. */
-static enum relaxed node_goals(struct search *search, uint32_t from)
+/* The goals one after the other; RELAXED_EMPTY where one of them, those before it being equal, is no better
+ * than the best answer's, or larger than it may be. */
+static enum relaxed node_goals(struct search *search)
 {
     const struct lp *lp = search->lp;
-    const struct lp_answer *answer = search->answer;
-    const unsigned char *basis = search->basis;
-    size_t by_goal = lp->rows.count + lp->columns.count;
     enum relaxed outcome = RELAXED_FITS;
     bool ahead = !search->found;
-    memcpy(search->goals, answer->goals, from * sizeof *search->goals);
-    memcpy(search->prices, answer->prices, from * by_goal * sizeof *search->prices);
-    for (uint32_t goal = from; goal < lp->goal_count && outcome == RELAXED_FITS; goal++) {
-        double best = answer->goals[goal], value;
-        outcome = relaxation_solve(search->relaxation, goal, goal == from ? &basis : NULL, &value);
+    for (uint32_t goal = 0; goal < lp->goal_count && outcome == RELAXED_FITS; goal++) {
+        double best = search->answer->goals[goal], value;
+        outcome = relaxation_solve(search->relaxation, goal, &search->basis, &value);
         if (outcome != RELAXED_FITS)
             break;
         search->goals[goal] = value;
@@ -85,7 +63,8 @@ static enum relaxed node_goals(struct search *search, uint32_t from)
             else
                 ahead = ahead || clearly_less(value, best);
         }
-        relaxation_prices(search->relaxation, search->prices + goal * by_goal);
+        relaxation_prices(search->relaxation,
+                          search->prices + (size_t)goal * (lp->rows.count + lp->columns.count));
         relaxation_hold(search->relaxation);
     }
     if (!ahead && outcome == RELAXED_FITS)
@@ -93,25 +72,6 @@ static enum relaxed node_goals(struct search *search, uint32_t from)
     if (outcome == RELAXED_FITS)
         relaxation_columns(search->relaxation, search->columns);
     relaxation_release(search->relaxation);
-    return outcome;
-}
-
-/* Whether a goal that comes to `bound` at least may still be better than the best answer's: by 1 where it is
- * a number of things. */
-static bool promises(const struct search *search, double bound)
-{
-    double best = search->answer->goals[search->goal], alike = PROMISE * fmax(1, fabs(best));
-    return !search->found || bound < (search->counts ? best - 1 + alike : best - alike);
-}
-
-/* The goal that is searched for, by itself; RELAXED_EMPTY where it is no better than the best answer's. */
-static enum relaxed node_bound(struct search *search)
-{
-    enum relaxed outcome = relaxation_solve(search->relaxation, search->goal, &search->basis, &search->bound);
-    if (outcome == RELAXED_FITS && !promises(search, search->bound))
-        outcome = RELAXED_EMPTY;
-    if (outcome == RELAXED_FITS)
-        relaxation_columns(search->relaxation, search->columns);
     return outcome;
 }
 
@@ -145,9 +105,8 @@ static struct gap gap_around(const struct lp_column *column, double value)
     return gap;
 }
 
-/* The column that is nearest to the upper side of the gap it is in, as a share of the gap; among those to be
- * settled first if any is. False where every column is allowed. What is nearly used is used: answers are
- * found soon. */
+/* The column that is furthest from what its kind allows, as a share of the gap around it; among those to be
+ * settled first if any is. False where every column is allowed. */
 static bool branch_find(const struct search *search, uint32_t *found)
 {
     double worst = 0;
@@ -156,7 +115,7 @@ static bool branch_find(const struct search *search, uint32_t *found)
         const struct lp_column *column = &search->lp->columns.items[i];
         double value = search->columns[i];
         struct gap gap = gap_around(column, value);
-        double off = gap.astray ? (value - gap.below) / (gap.above - gap.below) : 0;
+        double off = gap.astray ? fmin(value - gap.below, gap.above - value) / (gap.above - gap.below) : 0;
         if (off > 0 && ((column->first && !first) || (column->first == first && off > worst + EQUAL))) {
             worst = off;
             first = column->first;
@@ -173,88 +132,19 @@ static void bound_set(struct search *search, uint32_t column, double low, double
     relaxation_bound(search->relaxation, column, low, high);
 }
 
-/* ---- which column is divided ---- */
-
-/* Columns whose sides are tried at one relaxation. */
-enum { COLUMN_TRIES = 8 };
-
-/* What the side of a division brought, whose goal comes to `value`. */
-static void gain_add(struct search *search, const struct node *side, double value)
-{
-    struct column_gain *gain = &search->gains[side->column];
-    gain->sum[side->above] += fmax(0, value - side->bound) / side->share;
-    gain->count[side->above]++;
-}
-
-/* The two sides of the column's gap. */
-static void sides_make(const struct search *search, uint32_t column, double value, struct node sides[2])
-{
-    struct gap gap = gap_around(&search->lp->columns.items[column], value);
-    double share = (value - gap.below) / (gap.above - gap.below);
-    struct node side = {.column = column, .bound = search->bound, .basis = search->basis};
-    sides[0] = sides[1] = side;
-    sides[0].low = search->low[column];
-    sides[0].high = gap.below;
-    sides[0].share = share;
-    sides[1].low = gap.above;
-    sides[1].high = search->high[column];
-    sides[1].share = 1 - share;
-    sides[1].above = true;
-}
-
-/* Of all columns astray the one whose two sides promise most: the product of what they are likely to bring,
- * by what they have brought before. Sides of which nothing is known are tried; one that nothing keeps brings
- * all that is left to gain. Of a number of things, what is counted comes first. */
-static void branch_choose(struct search *search, uint32_t *found)
-{
-    const struct lp *lp = search->lp;
-    double least = 1e-6 * fmax(1, fabs(search->bound)), most = -1, all = fmax(1, fabs(search->bound));
-    uint32_t tries = 0;
-    bool counted = false; /* some of what is counted is astray */
-    if (search->found)
-        all = fmax(least, search->answer->goals[search->goal] - search->bound);
-    for (uint32_t i = 0; i < lp->columns.count && search->counts && !counted; i++)
-        counted = search->of_goal[i] && gap_around(&lp->columns.items[i], search->columns[i]).astray;
-    for (uint32_t i = 0; i < lp->columns.count; i++) {
-        struct column_gain *gain = &search->gains[i];
-        struct node sides[2];
-        double score = 1;
-        bool try = tries < COLUMN_TRIES && !counted && !(gain->count[0] && gain->count[1]);
-        if (!gap_around(&lp->columns.items[i], search->columns[i]).astray || (counted && !search->of_goal[i]))
-            continue;
-        tries += try;
-        sides_make(search, i, search->columns[i], sides);
-        for (int above = 0; above < 2; above++) {
-            struct node *side = &sides[above];
-            double value;
-            bool possible = side->low <= side->high;
-            if (try && possible && !gain->count[above]) {
-                relaxation_bound(search->relaxation, i, side->low, side->high);
-                possible =
-                    relaxation_solve(search->relaxation, search->goal, &side->basis, &value) == RELAXED_FITS;
-                if (possible)
-                    gain_add(search, side, value);
-            }
-            double mean = gain->count[above] ? gain->sum[above] / gain->count[above] : 0;
-            score *= fmax(least, possible ? fmin(all, mean * side->share) : all);
-        }
-        relaxation_bound(search->relaxation, i, search->low[i], search->high[i]);
-        score += least * least * (fmin(sides[0].share, sides[1].share) + lp->columns.items[i].first);
-        if (score > most) {
-            most = score;
-            *found = i;
-        }
-    }
-}
-
 /* ---- what is still to be looked at ---- */
 
-/* Whether the first promises more: by the goal, and then as the newer one. */
+/* Whether the first promises more: by the goals in order, and then as the newer one. */
 static bool node_before(const struct search *search, uint32_t a, uint32_t b)
 {
-    double first = floor(search->nodes.items[a].bound / PROMISE + 0.5);
-    double second = floor(search->nodes.items[b].bound / PROMISE + 0.5);
-    return search->lp->exact || first == second ? a > b : first < second;
+    const struct node *first = &search->nodes.items[a], *second = &search->nodes.items[b];
+    for (uint32_t goal = 0; goal < search->lp->goal_count && goal < search->lp->ranked && !search->lp->exact;
+         goal++) {
+        double x = floor(first->goals[goal] / PROMISE + 0.5), y = floor(second->goals[goal] / PROMISE + 0.5);
+        if (x != y)
+            return x < y;
+    }
+    return a > b;
 }
 
 /* The larger side first, however far: the relaxation uses what it divides, and one that is kept from it only
@@ -263,17 +153,16 @@ static bool node_before(const struct search *search, uint32_t a, uint32_t b)
 static uint32_t node_sides(struct search *search, uint32_t parent, uint32_t at)
 {
     struct arena *arena = search->lp->arena;
-    struct node sides[2];
-    sides_make(search, at, search->columns[at], sides);
-    sides[0].parent = sides[1].parent = parent;
-    for (int above = 0; above < 2; above++)
-        if (sides[above].low <= sides[above].high)
-            VECTOR_PUSH(arena, &search->nodes, sides[above]);
-
-    /* Where both sides have something, the lower one waits in the heap: it rises to its place. */
-    uint32_t first = (uint32_t)search->nodes.count - 1;
-    if (sides[0].low <= sides[0].high && sides[1].low <= sides[1].high) {
-        uint32_t node = first - 1;
+    struct gap gap = gap_around(&search->lp->columns.items[at], search->columns[at]);
+    double low = search->low[at], high = search->high[at];
+    double *goals = ARENA_ARRAY(arena, search->lp->goal_count, double);
+    struct node side = {parent, at, low, gap.below, goals, search->basis};
+    memcpy(goals, search->goals, search->lp->goal_count * sizeof *goals);
+    if (low <= gap.below)
+        VECTOR_PUSH(arena, &search->nodes, side);
+    /* Where both sides have something, this one waits in the heap: it rises to its place. */
+    if (low <= gap.below && gap.above <= high) {
+        uint32_t node = (uint32_t)search->nodes.count - 1;
         VECTOR_PUSH(arena, &search->open, node);
         uint32_t *heap = search->open.items;
         for (size_t i = search->open.count - 1; i > 0 && node_before(search, node, heap[(i - 1) / 2]);) {
@@ -281,8 +170,14 @@ static uint32_t node_sides(struct search *search, uint32_t parent, uint32_t at)
             heap[i = (i - 1) / 2] = node;
         }
     }
-    bound_set(search, at, search->nodes.items[first].low, search->nodes.items[first].high);
-    return first;
+    if (gap.above <= high) {
+        side.low = gap.above;
+        side.high = high;
+        VECTOR_PUSH(arena, &search->nodes, side);
+    }
+    side = search->nodes.items[search->nodes.count - 1];
+    bound_set(search, at, side.low, side.high);
+    return (uint32_t)search->nodes.count - 1;
 }
 
 /* Takes up the open side that promises most, from the top of the heap, and enters the bounds of all divisions
@@ -319,22 +214,17 @@ static uint32_t node_enter(struct search *search)
     return entered;
 }
 
-/* What the goals before the one that is searched for may come to: as the search found, or anything. */
-static void holds_set(struct search *search, bool on)
-{
-    const struct lp *lp = search->lp;
-    for (uint32_t goal = 0; goal < search->goal; goal++) {
-        double most = goal < lp->goal_most.count ? lp->goal_most.items[goal] : INFINITY;
-        relaxation_most(search->relaxation, goal, on ? search->held[goal] : most);
-    }
-}
-
 /* A whole column within rounding of its number lets what hangs on it be a little more than it should: the
- * relaxation is solved once more, for all goals, with every column within the bounds that keep its kind
- * around its value. False where that is no better than the best answer. */
+ * relaxation is solved once more with every column within the bounds that keep its kind around its value.
+ * False where that is no better than the best answer. */
 static bool leaf_round(struct search *search)
 {
     const struct lp *lp = search->lp;
+    bool open = false; /* some whole number is not fixed yet */
+    for (uint32_t i = 0; i < lp->columns.count && !open; i++)
+        open = lp->columns.items[i].kind == LP_WHOLE && search->low[i] < search->high[i];
+    if (!open)
+        return true;
     memcpy(search->kept, search->columns, lp->columns.count * sizeof *search->kept);
     for (uint32_t i = 0; i < lp->columns.count; i++) {
         const struct lp_column *column = &lp->columns.items[i];
@@ -357,33 +247,13 @@ static bool leaf_round(struct search *search)
         }
         relaxation_bound(search->relaxation, i, low, high);
     }
-    holds_set(search, false);
-    enum relaxed outcome = node_goals(search, 0);
-    holds_set(search, true);
+    enum relaxed outcome = node_goals(search);
     for (uint32_t i = 0; i < lp->columns.count; i++)
         if (lp->columns.items[i].kind != LP_REAL)
             relaxation_bound(search->relaxation, i, search->low[i], search->high[i]);
-    if (outcome == RELAXED_FITS || search->found)
-        return outcome == RELAXED_FITS;
-    memcpy(search->columns, search->kept, lp->columns.count * sizeof *search->kept);
-    memset(search->goals, 0, lp->goal_count * sizeof *search->goals);
-    for (size_t i = 0; i < lp->goal_terms.count; i++) {
-        const struct lp_term *term = &lp->goal_terms.items[i];
-        search->goals[term->row] += term->factor * search->columns[term->column];
-    }
-    return true;
-}
-
-/* How many relaxations are looked at with all goals while no answer is found; and the part of its work that a
- * search spends on guesses: before it has an answer, and after. */
-enum { FULL_NODES = 60, GUESS_PART = 2, GUESS_PART_FOUND = 8 };
-
-/* A guess (lp_guess) fails more often than not, and is made once what is to be settled first is. */
-static bool guess_due(const struct search *search, uint32_t column)
-{
-    uint64_t part = search->found ? GUESS_PART_FOUND : GUESS_PART;
-    return search->lp->guess && !search->lp->columns.items[column].first &&
-           search->guessing * (part - 1) <= relaxation_work(search->relaxation);
+    if (outcome != RELAXED_FITS)
+        memcpy(search->columns, search->kept, lp->columns.count * sizeof *search->kept);
+    return outcome == RELAXED_FITS || !search->found;
 }
 
 /* True when the node was divided, and its first side, `*node` now, is entered; otherwise it is done with, as
@@ -393,35 +263,22 @@ static bool node_divide(struct search *search, uint32_t *node)
     const struct lp *lp = search->lp;
     struct lp_answer *answer = search->answer;
     uint32_t column = 0;
-    enum relaxed outcome = lp->exact ? relaxation_exact(search->relaxation) : node_bound(search);
+    enum relaxed outcome = lp->exact ? relaxation_exact(search->relaxation) : node_goals(search);
     if (lp->exact && outcome == RELAXED_FITS)
         relaxation_columns(search->relaxation, search->columns);
     answer->nodes++;
-    bool whole = outcome == RELAXED_FITS && !branch_find(search, &column), guessed = false;
-    if (outcome == RELAXED_FITS && !lp->exact) {
-        bool root = answer->nodes == 1;
-        bool full = root || (!search->found && lp->goal_count > 1 && answer->nodes <= FULL_NODES);
-        uint64_t work = relaxation_work(search->relaxation);
-        if (*node != NO_NODE)
-            gain_add(search, &search->nodes.items[*node], search->bound);
-        if (root)
-            answer->least = search->bound;
-
-        /* With all goals, where it is to be an answer as it is, or leads to the first one. */
-        if (root || (!whole && (full || guess_due(search, column)))) {
-            outcome = node_goals(search, search->goal);
-            whole = outcome == RELAXED_FITS && !branch_find(search, &column);
-            search->guessing += full ? 0 : relaxation_work(search->relaxation) - work;
-        }
-        if (root)
-            memcpy(search->root, search->goals, lp->goal_count * sizeof *search->root);
-    }
     search->undecided = search->undecided || outcome == RELAXED_UNKNOWN;
     if (outcome != RELAXED_FITS)
         return false;
+    if (answer->nodes == 1 && !lp->exact)
+        answer->least = search->goals[0];
+    bool whole = !branch_find(search, &column), guessed = false;
 
-    /* It may make a whole answer of the columns; otherwise they stay as they are. */
-    if (!whole && !lp->exact && guess_due(search, column)) {
+    /* A guess (lp_guess) may make a whole answer of the columns; otherwise they stay as they are. It fails
+     * more often than not, and may cost what the relaxations have cost so far, so that the search takes at
+     * most twice as long for it. */
+    if (!whole && !lp->exact && lp->guess && !lp->columns.items[column].first &&
+        search->guessing <= relaxation_work(search->relaxation)) {
         uint32_t left = 0;
         uint64_t before = lp->budget ? lp->budget->spent : 0;
         memcpy(search->kept, search->columns, lp->columns.count * sizeof *search->kept);
@@ -432,8 +289,6 @@ static bool node_divide(struct search *search, uint32_t *node)
             memcpy(search->columns, search->kept, lp->columns.count * sizeof *search->kept);
     }
     if (!whole && !guessed) {
-        if ((search->found || answer->nodes > FULL_NODES) && !lp->exact)
-            branch_choose(search, &column);
         *node = node_sides(search, *node, column);
         return true;
     }
@@ -467,73 +322,32 @@ static bool node_divide(struct search *search, uint32_t *node)
     return false;
 }
 
-/* One goal: all sides that could be better in it. False where the search ended before its end, as it does
- * where nothing more can be learned, as of no goals from one answer on, the work is spent, or too many
- * relaxations were looked at. */
-static bool goal_search(struct search *search)
+/* Ends at the last side, or before it where nothing more can be learned, as of no goals from one answer on,
+ * the work is spent, or too many relaxations were looked at. */
+static void search_run(struct relaxation *relaxation, void *task)
 {
+    struct search *search = task;
     struct lp_budget *budget = search->lp->budget;
-    struct lp_answer *answer = search->answer;
     uint32_t node = NO_NODE;
-    enum { SETTLE_LEAST = 2000000 }; /* work: small questions settle it to the end */
-    uint64_t most = search->goal < search->lp->settled ? UINT64_MAX : 2 * search->charged + SETTLE_LEAST;
-    search->nodes.count = search->open.count = 0;
+    search->relaxation = relaxation;
     for (bool more = true; more;) {
         bool divided = node_divide(search, &node);
-        more = divided ||
-               (search->open.count > 0 &&
-                (search->lp->exact || promises(search, search->nodes.items[search->open.items[0]].bound)));
+        more = divided || search->open.count > 0;
         if (more && !divided)
             node = node_enter(search);
 
         /* The budget is charged with the work since last time. */
-        uint64_t since = relaxation_work(search->relaxation) - search->charged;
+        uint64_t since = relaxation_work(relaxation) - search->charged;
         search->charged += since;
         if (budget)
             budget->spent += since;
         arena_work(search->lp->arena, since);
         bool spent = budget && budget->spent >= (search->found ? budget->most : budget->last);
-        bool ended = more && (spent || answer->nodes >= search->lp->node_limit || search->charged >= most);
-        answer->proven = answer->proven && (!ended || search->goal >= search->lp->settled);
-        if (search->undecided || ended ||
+        if (more && (spent || search->answer->nodes >= search->lp->node_limit))
+            search->answer->proven = false;
+        if (search->undecided || !search->answer->proven ||
             (search->found && (search->lp->exact || !search->lp->goal_terms.count)))
-            return false;
-    }
-    return true;
-}
-
-/* Goal by goal, each with those before it held to what they came to. A goal that the best answer has as good
- * as the whole programme's relaxation, those before it too, is not searched for. */
-static void search_run(struct relaxation *relaxation, void *task)
-{
-    struct search *search = task;
-    const struct lp *lp = search->lp;
-    const double *best = search->answer->goals;
-    bool bounded = false; /* all goals so far are as the relaxation has them */
-    search->relaxation = relaxation;
-    for (search->goal = 0; search->goal < lp->goal_count && search->goal < lp->ranked; search->goal++) {
-        uint32_t goal = search->goal;
-        search->counts = true;
-        memset(search->of_goal, 0, lp->columns.count * sizeof *search->of_goal);
-        for (size_t i = 0; i < lp->goal_terms.count; i++) {
-            const struct lp_term *term = &lp->goal_terms.items[i];
-            if (term->row != goal)
-                continue;
-            search->of_goal[term->column] = true;
-            search->counts = search->counts && term->factor == floor(term->factor) &&
-                             lp->columns.items[term->column].kind == LP_WHOLE;
-        }
-        bounded = bounded && !clearly_less(search->root[goal], best[goal]);
-        holds_set(search, true);
-        if (!bounded) {
-            memset(search->gains, 0, lp->columns.count * sizeof *search->gains);
-            for (uint32_t i = 0; i < lp->columns.count; i++)
-                bound_set(search, i, column_low(&lp->columns.items[i]), column_high(&lp->columns.items[i]));
-            if (!goal_search(search) || !search->found)
-                return;
-            bounded = goal == 0 && !clearly_less(search->root[0], best[0]);
-        }
-        search->held[goal] = best[goal] + EQUAL * fmax(1, fabs(best[goal]));
+            break;
     }
 }
 
@@ -550,10 +364,6 @@ struct lp_answer lp_solve(struct lp *lp)
     search.columns = ARENA_ARRAY(lp->arena, columns + 1, double);
     search.kept = ARENA_ARRAY(lp->arena, columns + 1, double);
     search.goals = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);
-    search.of_goal = ARENA_ARRAY(lp->arena, columns + 1, bool);
-    search.root = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);
-    search.held = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);
-    search.gains = ARENA_ARRAY(lp->arena, columns + 1, struct column_gain);
     search.prices = ARENA_ARRAY(lp->arena, prices + 1, double);
     answer.columns = ARENA_ARRAY(lp->arena, columns + 1, double);
     answer.goals = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);

@@ -111,7 +111,7 @@ struct plot_answer {
 
 struct problem_answer {
     enum lp_outcome outcome;
-    bool proven;  /* no rates are better by any goal */
+    bool proven;  /* the search went to its end */
     bool priced;  /* GOAL_COST is money; otherwise kg */
     bool stepped; /* every rate is one that people can set */
     double goals[GOAL_COUNT];

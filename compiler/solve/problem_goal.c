@@ -90,7 +90,6 @@ void programme_goal_unique(struct programme *programme, uint32_t goal)
     size_t products = programme->problem->products.count;
     const double *weights = problem_weights(programme->arena, products * programme->plot_count);
     lp_goal(programme->lp, goal);
-    lp_settled(programme->lp, goal);
     for (size_t i = 0; i < programme->plot_count; i++) {
         const struct plot_columns *columns = &programme->plots[i];
         for (uint32_t j = 0; j < columns->plot->choices.count; j++)

@@ -40,10 +40,8 @@ struct relaxation {
     struct lp *lp;
     glp_prob *problem;
     double *low, *high; /* by column: the bounds in force */
-    double *most;       /* by goal, likewise */
-    int *held; /* rows as themselves, with the goals' after the programme's, then columns: from 1 as GLPK's */
+    int *held;          /* rows as themselves, columns after them: GLPK's numbers from 1 */
     size_t held_count;
-    uint32_t goal_rows; /* 0 where exact fractions are asked, and goals are not */
     uint64_t work;
     bool ended;     /* the last run came to the end of its steps */
     jmp_buf failed; /* where a fault of GLPK, or the end of memory, goes */
@@ -83,13 +81,6 @@ static void row_bound(struct relaxation *relaxation, size_t row)
                                       bound_kind(bounds->low, bounds->high), bounds->low, bounds->high);
 }
 
-void relaxation_most(struct relaxation *relaxation, uint32_t goal, double most)
-{
-    relaxation->most[goal] = most;
-    relaxation->glpk.glp_set_row_bnds(relaxation->problem, (int)(relaxation->lp->rows.count + goal) + 1,
-                                      bound_kind(-INFINITY, most), 0, most);
-}
-
 static int by_place(const void *a, const void *b)
 {
     const struct lp_term *first = a, *second = b;
@@ -105,34 +96,29 @@ static void programme_load(struct relaxation *relaxation)
     struct lp *lp = relaxation->lp;
     glp_prob *problem = relaxation->problem;
     glpk->glp_set_obj_dir(problem, GLP_MIN);
-    if (lp->rows.count + relaxation->goal_rows)
-        glpk->glp_add_rows(problem, (int)(lp->rows.count + relaxation->goal_rows));
+    if (lp->rows.count)
+        glpk->glp_add_rows(problem, (int)lp->rows.count);
     if (lp->columns.count)
         glpk->glp_add_cols(problem, (int)lp->columns.count);
     for (size_t i = 0; i < lp->rows.count; i++)
         row_bound(relaxation, i);
-    for (uint32_t goal = 0; goal < relaxation->goal_rows; goal++)
-        relaxation_most(relaxation, goal, goal < lp->goal_most.count ? lp->goal_most.items[goal] : INFINITY);
     for (uint32_t i = 0; i < lp->columns.count; i++) {
         const struct lp_column *column = &lp->columns.items[i];
         relaxation_bound(relaxation, i, column_low(column), column_high(column));
     }
 
-    /* The goals' rows come after all others. GLPK refuses two terms in one place: they are added up. */
-    size_t all = lp->terms.count + (relaxation->goal_rows ? lp->goal_terms.count : 0), count = 0;
-    struct lp_term *terms = ARENA_ARRAY(lp->arena, all + 1, struct lp_term);
-    for (size_t i = 0; i < all; i++) {
-        bool own = i < lp->terms.count;
-        terms[i] = own ? lp->terms.items[i] : lp->goal_terms.items[i - lp->terms.count];
-        terms[i].row += own ? 0 : (uint32_t)lp->rows.count;
-    }
-    qsort(terms, all, sizeof *terms, by_place);
-    for (size_t i = 0; i < all; i++) {
+    /* GLPK refuses two terms in one place: they are added up. */
+    struct lp_term *terms = lp->terms.items;
+    size_t count = 0;
+    if (lp->terms.count)
+        qsort(terms, lp->terms.count, sizeof *terms, by_place);
+    for (size_t i = 0; i < lp->terms.count; i++) {
         if (count && by_place(&terms[count - 1], &terms[i]) == 0)
             terms[count - 1].factor += terms[i].factor;
         else
             terms[count++] = terms[i];
     }
+    lp->terms.count = count;
 
     int *rows = ARENA_ARRAY(lp->arena, count + 1, int), *columns = ARENA_ARRAY(lp->arena, count + 1, int);
     double *factors = ARENA_ARRAY(lp->arena, count + 1, double);
@@ -216,13 +202,13 @@ enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal, cons
     const struct glpk *glpk = &relaxation->glpk;
     const struct lp *lp = relaxation->lp;
     glp_prob *problem = relaxation->problem;
-    int rows = (int)(lp->rows.count + relaxation->goal_rows), columns = (int)lp->columns.count;
+    int rows = (int)lp->rows.count, columns = (int)lp->columns.count;
     goal_set(relaxation, goal);
-    for (int i = 1; i <= rows && basis && *basis; i++)
+    for (int i = 1; i <= rows && goal == 0 && *basis; i++)
         glpk->glp_set_row_stat(problem, i, (*basis)[i - 1]);
-    for (int i = 1; i <= columns && basis && *basis; i++)
+    for (int i = 1; i <= columns && goal == 0 && *basis; i++)
         glpk->glp_set_col_stat(problem, i, (*basis)[rows + i - 1]);
-    enum relaxed outcome = simplex_run(relaxation, basis ? GLP_DUALP : GLP_PRIMAL);
+    enum relaxed outcome = simplex_run(relaxation, goal == 0 ? GLP_DUALP : GLP_PRIMAL);
     if (outcome == RELAXED_UNKNOWN && !relaxation->ended) {
         glpk->glp_std_basis(problem);
         outcome = simplex_run(relaxation, GLP_PRIMAL);
@@ -232,9 +218,9 @@ enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal, cons
         outcome = simplex_run(relaxation, EXACT);
     }
     *value = glpk->glp_get_obj_val(problem);
-    if (!basis || outcome != RELAXED_FITS)
+    if (goal > 0 || outcome != RELAXED_FITS)
         return outcome;
-    unsigned char *best = ARENA_ARRAY(lp->arena, (size_t)rows + lp->columns.count + 1, unsigned char);
+    unsigned char *best = ARENA_ARRAY(lp->arena, lp->rows.count + lp->columns.count + 1, unsigned char);
     *basis = best;
     for (int i = 1; i <= rows; i++)
         best[i - 1] = (unsigned char)glpk->glp_get_row_stat(problem, i);
@@ -259,8 +245,7 @@ void relaxation_hold(struct relaxation *relaxation)
 {
     const struct glpk *glpk = &relaxation->glpk;
     glp_prob *problem = relaxation->problem;
-    int rows = (int)(relaxation->lp->rows.count + relaxation->goal_rows),
-        columns = (int)relaxation->lp->columns.count;
+    int rows = (int)relaxation->lp->rows.count, columns = (int)relaxation->lp->columns.count;
     for (int i = 1; i <= rows; i++) {
         if (glpk->glp_get_row_stat(problem, i) == GLP_BS ||
             !(fabs(glpk->glp_get_row_dual(problem, i)) > PRICE_TOLERANCE) ||
@@ -283,13 +268,11 @@ void relaxation_hold(struct relaxation *relaxation)
 
 void relaxation_release(struct relaxation *relaxation)
 {
-    int own = (int)relaxation->lp->rows.count, rows = own + (int)relaxation->goal_rows;
+    int rows = (int)relaxation->lp->rows.count;
     for (size_t i = 0; i < relaxation->held_count; i++) {
         int held = relaxation->held[i];
-        if (held <= own) {
+        if (held <= rows) {
             row_bound(relaxation, (size_t)held - 1);
-        } else if (held <= rows) {
-            relaxation_most(relaxation, (uint32_t)(held - own - 1), relaxation->most[held - own - 1]);
         } else {
             uint32_t column = (uint32_t)(held - rows - 1);
             relaxation_bound(relaxation, column, relaxation->low[column], relaxation->high[column]);
@@ -350,8 +333,7 @@ void relaxation_with(struct lp *lp, void (*body)(struct relaxation *relaxation, 
     relaxation->lp = lp;
     relaxation->low = ARENA_ARRAY(arena, lp->columns.count + 1, double);
     relaxation->high = ARENA_ARRAY(arena, lp->columns.count + 1, double);
-    relaxation->most = ARENA_ARRAY(arena, lp->goal_count + 1, double);
-    relaxation->held = ARENA_ARRAY(arena, lp->rows.count + lp->goal_count + lp->columns.count + 1, int);
+    relaxation->held = ARENA_ARRAY(arena, lp->rows.count + lp->columns.count + 1, int);
     const struct glpk *glpk = &relaxation->glpk;
     LATE_OPEN(arena, GLPK_LIBRARY, GLPK, relaxation->glpk);
     jmp_buf *outer = arena->exhausted;
@@ -363,7 +345,6 @@ void relaxation_with(struct lp *lp, void (*body)(struct relaxation *relaxation, 
     }
     arena->exhausted = &relaxation->failed;
     relaxation_resume(relaxation);
-    relaxation->goal_rows = lp->exact ? 0 : lp->goal_count;
     relaxation->problem = glpk->glp_create_prob();
     programme_load(relaxation);
     body(relaxation, task);

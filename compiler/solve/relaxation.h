@@ -21,12 +21,9 @@ void relaxation_bound(struct relaxation *relaxation, uint32_t column, double low
 
 enum relaxed { RELAXED_FITS, RELAXED_EMPTY, RELAXED_UNKNOWN };
 
-/* The goal comes to no more than this, until it is given anew. */
-void relaxation_most(struct relaxation *relaxation, uint32_t goal, double most);
-
-/* Makes goal `goal` as small as the bounds, and what is held, let it be; it comes to `*value`. Begins from
- * `*basis`, and leaves the one that is best for the goal there; its memory is the arena's. A basis of NULL,
- * or `basis` NULL: begins from wherever the last run ended. */
+/* Makes goal `goal` as small as the bounds, and what is held, let it be; it comes to `*value`. The first goal
+ * begins from `*basis` (NULL: from wherever the last one ended), and leaves the one that is best for it
+ * there; its memory is the arena's. */
 enum relaxed relaxation_solve(struct relaxation *relaxation, uint32_t goal, const unsigned char **basis,
                               double *value);
 /* Holds whatever would make the goal just solved larger by moving; until relaxation_release. */
