@@ -73,10 +73,11 @@ static void keep(struct planted *planted, const struct demand *demand)
 static void products_plant(struct planted *planted)
 {
     static const char *const names[PRODUCTS_MOST] = {"alum", "bone", "char", "dung", "elm", "fern", "gum"};
-    for (uint32_t i = 0; i < planted->products; i++)
-        product_add(planted->problem, names[i], random_between(planted->seed, 0, 4) * 0.1,
-                    random_between(planted->seed, 0, 3) * 0.08, random_between(planted->seed, 0, 3) * 0.1,
-                    random_between(planted->seed, 1, 9));
+    for (uint32_t i = 0; i < planted->products; i++) {
+        double n = random_between(planted->seed, 0, 4) * 0.1, p = random_between(planted->seed, 0, 3) * 0.08;
+        double k = random_between(planted->seed, 0, 3) * 0.1;
+        product_add(planted->problem, names[i], n, p, k, random_between(planted->seed, 1, 9));
+    }
 }
 
 /* One product in four applications or so, and a label that may leave it little between its least and its

@@ -95,12 +95,16 @@ static struct problem *problem_make(struct arena *arena, uint64_t *seed)
     struct plot plot = {.area_m2 = 100};
     problem->arena = arena;
     problem->application_count = APPLICATIONS;
-    product_add(problem, "alum", random_between(seed, 0, 4) * 0.1, random_between(seed, 0, 4) * 0.1, 0,
-                random_between(seed, 1, 9));
-    product_add(problem, "bone", random_between(seed, 0, 2) * 0.1, random_between(seed, 0, 4) * 0.1,
-                random_between(seed, 0, 2) * 0.1, random_between(seed, 1, 9));
-    product_add(problem, "char", random_between(seed, 0, 1) * 0.1, 0, random_between(seed, 1, 4) * 0.1,
-                random_between(seed, 1, 9));
+    /* Drawn one after the other: compilers differ in which argument of a call comes first. */
+    double n = random_between(seed, 0, 4) * 0.1, p = random_between(seed, 0, 4) * 0.1, k;
+    product_add(problem, "alum", n, p, 0, random_between(seed, 1, 9));
+    n = random_between(seed, 0, 2) * 0.1;
+    p = random_between(seed, 0, 4) * 0.1;
+    k = random_between(seed, 0, 2) * 0.1;
+    product_add(problem, "bone", n, p, k, random_between(seed, 1, 9));
+    n = random_between(seed, 0, 1) * 0.1;
+    k = random_between(seed, 1, 4) * 0.1;
+    product_add(problem, "char", n, 0, k, random_between(seed, 1, 9));
     choices_add(problem, &plot, seed);
     limits_add(problem, &plot, seed);
     counts_add(problem, &plot, seed);
