@@ -144,8 +144,10 @@ static uint32_t take_lines(struct parse *parse, uint32_t token, uint32_t depth, 
         size_t before = parse->statements.count;
         uint32_t stop = terms_end(parse, token), inner_end;
         struct statement statement = {.first = token, .end = stop & STATEMENT_END_MOST};
-        if (parse_kind(parse, stop) == TOKEN_OPEN_BLOCK && !parse->missing_closes && depth < DEPTH_LIMIT) {
+        if (parse_kind(parse, stop) == TOKEN_OPEN_BLOCK && !parse->missing_closes && depth < DEPTH_LIMIT &&
+            parse->left_open[depth] != stop) {
             uint32_t close = take_lines(parse, skip_blank(parse, stop + 1), depth + 1, &inner_end);
+            parse->left_open[depth] = stop;
             if (parse_kind(parse, close) == TOKEN_CLOSE_BLOCK) {
                 statement.block = parse_close(parse, before, stop, close);
                 stop = close + 1;

@@ -45,6 +45,7 @@ struct parse {
     uint32_t waiting_first, waiting_count;
     struct open_block blocks[DEPTH_LIMIT]; /* now open */
     uint32_t block_count;
+    uint32_t left_open[DEPTH_LIMIT]; /* by depth: the newest { that take_lines looked behind; once each */
     struct open_group groups[DEPTH_LIMIT]; /* now open */
     uint32_t group_count;
     struct token_list unclosed_groups; /* tokens of all that are unclosed, ascending */

@@ -306,6 +306,28 @@ static void test_deepest_stack(void **state)
     }
 }
 
+/* A nest with one line that is not plain at its bottom takes what a shallow one takes. */
+static void test_nest_read_once(void **state)
+{
+    size_t taken[2];
+    for (int deep = 0; deep < 2; deep++) {
+        struct parsed parsed;
+        struct arena arena;
+        arena_init(&arena, NULL);
+        size_t depth = deep ? DEPTH_LIMIT - 1 : 1;
+        struct buffer text = {.arena = &arena};
+        buffer_add_string(&text, repeated(&arena, "a {\n", depth, ""));
+        buffer_add_string(&text, repeated(&arena, "b {\nc\n}\n", 20000, "d (e)\n"));
+        buffer_add_string(&text, repeated(&arena, "}\n", depth, ""));
+        parse_text(&parsed, text_of(buffer_string(&text)));
+        assert_string_equal(complaints(&parsed), "");
+        taken[deep] = arena_total(&parsed.arena);
+        parsed_free(&parsed);
+        arena_free(&arena);
+    }
+    assert_true(taken[1] < 2 * taken[0]);
+}
+
 /* Recovery lets the parser end well: the count of errors is what tells. */
 static void test_recovery_is_counted(void **state)
 {
@@ -415,6 +437,7 @@ int main(void)
         cmocka_unit_test(test_groups),
         cmocka_unit_test(test_depth),
         cmocka_unit_test(test_deepest_stack),
+        cmocka_unit_test(test_nest_read_once),
         cmocka_unit_test(test_recovery_is_counted),
         cmocka_unit_test(test_siblings),
         cmocka_unit_test(test_wide_statements),
