@@ -6,7 +6,8 @@
  * be reserved: a zone may be called `north`, `to` or `starter`. For the grammar a run of words and values is one
  * terminal, whatever they are, with the commas between them; and lines that have nothing else, or a block of
  * such lines, are statements before it comes to see them (take_lines in parse.c). So that they follow on those
- * before them, each rule of a statement ends with a terminal that nothing behind it needs to be read for.
+ * before them, each rule of a statement ends with a terminal behind which nothing needs to be read: where one
+ * rule alone is possible, Bison reduces by it at once (lr.default-reduction).
  *
  * Lists recurse on the left, so that the stack does not grow with the plan: it is as deep as blocks and groups
  * are nested, each block being three symbols and each group four. */
@@ -22,6 +23,7 @@
 %define api.header.include {"parser/grammar.h"}
 %define parse.error custom
 %define parse.lac full
+%define lr.default-reduction most
 
 %code requires {
 #include "parser/tree.h"

@@ -306,6 +306,17 @@ static void test_deepest_stack(void **state)
     }
 }
 
+/* Plain lines become statements before the grammar sees them: those that it makes must be made by then. */
+static void test_order_kept(void **state)
+{
+    static const struct sample samples[] = {
+        {"a (b)\nc\nd (e)\nf\n", "a ( b ); c; d ( e ); f", ""},
+        {"a {\nb (c)\nd\n}\ne\nf (g) {\nh\ni (j) }\nk\n", "a {b ( c ); d}; e; f ( g ) {h; i ( j )}; k", ""},
+        {"a ?\nb\nc { d ?\ne }\nf\n", "!a ?; b; c {!d ?; e}; f", "1:3 character, 3:7 character"},
+    };
+    CHECK(samples);
+}
+
 /* A nest with one line that is not plain at its bottom takes what a shallow one takes. */
 static void test_nest_read_once(void **state)
 {
@@ -437,6 +448,7 @@ int main(void)
         cmocka_unit_test(test_groups),
         cmocka_unit_test(test_depth),
         cmocka_unit_test(test_deepest_stack),
+        cmocka_unit_test(test_order_kept),
         cmocka_unit_test(test_nest_read_once),
         cmocka_unit_test(test_recovery_is_counted),
         cmocka_unit_test(test_siblings),
