@@ -13,22 +13,9 @@ static void push(struct parse *parse, int terminal, uint32_t token, uint32_t end
     parse->waiting[parse->waiting_count++] = (struct terminal){terminal, {token, end}};
 }
 
-/* The grammar knows no comments, and line ends only where one ends a statement. */
+/* Of what is no term. The grammar knows no comments, and line ends only where one ends a statement. */
 static const uint8_t terminals[TOKEN_KIND_COUNT] = {
-    [TOKEN_WORD] = TOK_TERMS,
-    [TOKEN_STRING] = TOK_TERMS,
-    [TOKEN_NUMBER] = TOK_TERMS,
-    [TOKEN_PERCENT] = TOK_TERMS,
-    [TOKEN_DATE] = TOK_TERMS,
-    [TOKEN_GRADE] = TOK_TERMS,
-    [TOKEN_CLOCK] = TOK_TERMS,
-    [TOKEN_RANGE] = TOK_TERMS,
     [TOKEN_COMMA] = TOK_COMMA,
-    [TOKEN_COLON] = TOK_TERMS,
-    [TOKEN_SLASH] = TOK_TERMS,
-    [TOKEN_LESS] = TOK_TERMS,
-    [TOKEN_MORE] = TOK_TERMS,
-    [TOKEN_MARK] = TOK_TERMS,
     [TOKEN_OPEN_BLOCK] = TOK_OPEN_BLOCK,
     [TOKEN_CLOSE_BLOCK] = TOK_CLOSE_BLOCK,
     [TOKEN_OPEN_GROUP] = TOK_OPEN_GROUP,
@@ -223,7 +210,7 @@ static void feed_token(struct parse *parse, enum token_kind kind)
         parse->groups[parse->group_count++] = (struct open_group){token, unclosed};
     }
     if (fed)
-        push(parse, terminals[kind], token, end);
+        push(parse, parse_is_term(kind) ? TOK_TERMS : terminals[kind], token, end);
 }
 
 /* The next terminal, of which there may be several for a token, or none. The last line need not end in a
