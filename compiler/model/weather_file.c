@@ -3,7 +3,6 @@
 #include "compiler/model/tolerance.h"
 
 #include <stdlib.h>
-#include <string.h>
 
 /* ---- cells ---- */
 
