@@ -263,8 +263,7 @@ void *arena_array(struct arena *arena, size_t count, size_t size)
 /* What was taken last grows where it lies. */
 void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacity, size_t size)
 {
-    /* Most vectors of a plan stay at one or two items: a small one begins with what would lie idle behind it.
-     */
+    /* Most vectors of a plan stay at one or two items: a small one begins with what would lie idle behind. */
     size_t wanted = *capacity ? *capacity * 2 : size < ARENA_ALIGN ? ARENA_ALIGN / size : 1;
     size_t held = *capacity * size, more = (wanted - *capacity) * size;
     /* A large vector has a block of its own, which the system can make longer where it lies: nothing is

@@ -60,8 +60,7 @@ static void offer(struct lexer *lexer, struct report *report, bool safe, const c
 /* ---- numbers and dates ---- */
 
 /* A fix is offered only where the number can mean one thing. In a row of a spreadsheet the comma separates,
- * and the table has more to say of the row than this. Returns the kind of token that it is, or TOKEN_INVALID.
- */
+ * and the table has more to say of the row than this. Returns the kind of token it is, or TOKEN_INVALID. */
 static enum token_kind complain_of_comma(struct lexer *lexer, unsigned scan)
 {
     char separator = lexer_row_separator(lexer);
@@ -300,8 +299,7 @@ static void complain_of_apostrophe(struct lexer *lexer, const struct token *befo
     lexer->cursor = bytes + place.end;
 }
 
-/* Marks that other texts use. A dash between two blanks is for the statement it is in, and so are signs of
- * arithmetic. */
+/* Marks that other texts use. A dash or a sign of arithmetic between blanks is for the statement it is in. */
 static enum token_kind complain_of_stray(struct lexer *lexer, unsigned scan)
 {
     static const char *const bullets[] = {"-",      "*",      "+",      "\u2022", "\u00b7",

@@ -73,8 +73,7 @@ bool number_scaled(double value, int power, bool half_to_even, uint64_t *whole)
 static const char *number_string(struct arena *arena, double value, int decimals, bool trim)
 {
     assert(isfinite(value) && decimals >= 0 && decimals <= NUMBER_DECIMALS);
-    /* |value| * 10^decimals as a whole number, a half rounded away from zero: its digits, from the last one
-     * on. */
+    /* |value| * 10^decimals as a whole number, a half rounded away from zero: its digits, the last first. */
     char digits[DIGIT_COUNT];
     char *end = digits + DIGIT_COUNT, *start = end, *point = end - decimals;
     uint64_t brief;

@@ -103,8 +103,7 @@ void report_allow(struct reports *reports, struct report *report, const char *be
 /* Whether report_allow was called with this place, be it as the second of a report. */
 bool reports_allowed_by(const struct reports *reports, struct place at);
 
-/* Takes back the notes among those from index `first` of `all` on, kept or not, save those that are allowed.
- */
+/* Takes back the notes among those from index `first` of `all` on, kept or not, except those allowed. */
 void reports_drop_notes(struct reports *reports, size_t first);
 
 /* An error that the plan itself owns up to becomes a warning. Nothing else is softened. */

@@ -5,9 +5,7 @@
 
 #include "lexer/report.h"
 
-/* From words to marks: what a statement is made of, with commas between; behind them what holds these
- * together.
- */
+/* From words to marks: what a statement is made of, commas between; behind them what holds it together. */
 enum token_kind {
     TOKEN_END,     /* end of the source; always the last token */
     TOKEN_WORD,    /* topdress, P2O5, mehlich-3, m2 */
@@ -47,8 +45,7 @@ struct tokens {
     size_t count, capacity; /* at least 1: the end */
 };
 
-/* Longest word, number of digits: beyond them a report, since no plan needs them and exactness would be lost.
- */
+/* Longest word, number of digits: beyond them a report; no plan needs them, and exactness would be lost. */
 enum { WORD_LIMIT = 200, DIGIT_LIMIT = 15 };
 
 /* Cuts the whole source into tokens that lie in `arena`; what is no token is reported at its place and

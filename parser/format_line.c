@@ -73,8 +73,7 @@ uint32_t tokens_width(const struct tokens *tokens, uint32_t first, uint32_t end)
     return width;
 }
 
-/* The gap behind a cell was worked out with its neighbours; the last one has none, so that no line ends in
- * blanks. */
+/* The gap behind a cell was worked out with its neighbours; the last has none: no line ends in blanks. */
 void lines_print(const struct lines *lines, struct buffer *out)
 {
     for (size_t at = 0; at < lines->count; at++) {

@@ -52,8 +52,7 @@ struct lines {
     } cells;
 };
 
-/* What stands between two neighbouring tokens of a line: "", " ", or a tab where a blank would make them one.
- */
+/* What goes between two neighbouring tokens of a line: "", " ", or a tab where a blank would join them. */
 const char *blank_between(const struct tokens *tokens, uint32_t left, uint32_t right);
 
 /* Adds a line at the end. The pointer is good until the next call. */

@@ -213,8 +213,7 @@ static void feed_token(struct parse *parse, enum token_kind kind)
         push(parse, parse_is_term(kind) ? TOK_TERMS : terminals[kind], token, end);
 }
 
-/* The next terminal, of which there may be several for a token, or none. The last line need not end in a
- * newline. */
+/* The next terminal, of which there may be several for a token, or none. The last line may lack a newline. */
 int prill_lex(PRILL_STYPE *value, struct span *span, struct parse *parse)
 {
     (void)value;

@@ -106,8 +106,7 @@ bool call_read(struct call *call, const struct command *command, const char **wo
             only_operands = true;
         else if (word[1] == '-' && !read_name(&reader, word + 2))
             return false;
-        /* "-o FILE", "-oFILE", "-ho FILE": the rest of a word belongs to the first letter that takes a value.
-         */
+        /* "-o FILE", "-oFILE", "-ho FILE": the rest of a word is of the first letter that takes a value. */
         bool letters = !only_operands && word[0] == '-' && word[1] != '-';
         for (const char *letter = word + 1; letters && *letter; letter++) {
             const struct option_row *row = option_of(command, NULL, 0, *letter);

@@ -50,9 +50,7 @@ int main(int argc, char *argv[])
     /* What an arena gives back goes to the system: left to itself, glibc keeps ever larger pieces. */
     mallopt(M_MMAP_THRESHOLD, 128 * 1024);
 #endif
-    /* A reader that goes away, or a limit on the size of files, is an error of writing and no reason to die
-     * half-way.
-     */
+    /* A reader that goes away, or a limit on the size of files, is an error of writing: no reason to die. */
     struct sigaction ignore = {.sa_handler = SIG_IGN};
     sigaction(SIGPIPE, &ignore, NULL);
     sigaction(SIGXFSZ, &ignore, NULL);

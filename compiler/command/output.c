@@ -94,9 +94,7 @@ static bool write_resolved(const char *path, const char *text, size_t length)
         return false;
     }
     /* Written under another name in the same folder, ".NAME.XXXXXX", and renamed: one step of one file
-     * system, so that no one ever sees a half of it. A device or a pipe cannot be replaced: it takes the
-     * bytes as they come.
-     */
+     * system, so that no one ever sees half a file. A device or a pipe takes the bytes as they come. */
     const char *slash = strrchr(path, '/');
     int folder = slash ? (int)(slash + 1 - path) : 0;
     size_t size = strlen(path) + sizeof "..XXXXXX";
@@ -109,14 +107,12 @@ static bool write_resolved(const char *path, const char *text, size_t length)
     if (opened && !device) {
         mode_t mask = umask(0);
         umask(mask);
-        /* To keep the owner takes rights that few have; without them the new owner is whoever runs the
-         * program. */
+        /* Few have the right to keep the owner; without it the new owner is whoever runs the program. */
         if (existed && fchown(descriptor, old.st_uid, old.st_gid) != 0)
             errno = 0;
         written = fchmod(descriptor, existed ? old.st_mode & 07777 : 0666 & ~mask) == 0;
     }
-    /* The bytes are on the disk before the name is theirs, so that a machine that stops leaves no half
-     * either. */
+    /* The bytes are on the disk before the name is theirs: a machine that stops leaves no half either. */
     written = written && write_all(descriptor, text, length) && (device || fsync(descriptor) == 0);
     int error = errno;
     if (opened && close(descriptor) != 0 && written) {

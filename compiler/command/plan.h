@@ -50,8 +50,7 @@ void plan_reports(const struct call *call, struct prill_compilation *compilation
 /* Tells about a rule on standard output; says so when there is none of that name. */
 enum prill_status rule_print(const char *name);
 
-/* Shows what the library has under a name on standard output; false, and nothing printed, where it has none.
- */
+/* Prints what the library has under a name to standard output; false, and nothing printed, without any. */
 bool library_print(const char *name, enum prill_status *status);
 
 /* Whether standard input is named once at most; says so otherwise. */

@@ -21,8 +21,7 @@ bool allowance_of_set(const struct model *model, const struct allowance *allowan
 const struct allowance *limit_allowance(const struct model *model, const struct limit *limit,
                                         const struct symbol *const *about);
 
-/* Whether days and waits are kept to it when the season is dated: it binds, and is neither advice nor lifted.
- */
+/* Whether the season's days and waits are kept to it: it binds, and is neither advice nor lifted. */
 bool limit_dates(const struct model *model, const struct limit *limit);
 
 #endif

@@ -95,8 +95,7 @@ static void complain_of_none(struct matcher *matcher, uint32_t at, const struct 
                                    : "F"));
 }
 
-/* A nutrient without a unit would be taken for ppm by one and for lb per acre by another: it must have one.
- */
+/* A nutrient without a unit would be ppm to one reader and lb per acre to another: it must have one. */
 bool column_unit_read(struct matcher *matcher, uint32_t *at, const struct column_form *form,
                       const struct column_form *others, struct table_column *column)
 {

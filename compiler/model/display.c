@@ -61,8 +61,7 @@ static double row_value(const struct display_row *row, double si)
     return unit_from_si(unit_named(row->unit), si * per);
 }
 
-/* The largest unit of the plan's system that the figure reaches; rows of a quantity go from large to
- * small. */
+/* The largest unit of the plan's system that the figure reaches; a quantity's rows go from large to small. */
 static const struct display_row *row_for(const struct model *model, enum quantity quantity, double si)
 {
     enum unit_system system = model->metric ? UNIT_METRIC : UNIT_US;

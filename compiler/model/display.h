@@ -22,8 +22,7 @@ enum quantity {
     QUANTITY_DENSITY      /* lb per gal; kg per L */
 };
 
-/* "12.94 lb". With `what` (may be NULL): "0.75 lb N per 1000 sqft", "12.94 lb of starter" needs "of starter".
- */
+/* "12.94 lb". With `what` (may be NULL): "0.75 lb N per 1000 sqft", "12.94 lb of starter" by "of starter". */
 const char *display_of(struct arena *arena, const struct model *model, enum quantity quantity, double si,
                        const char *what);
 

@@ -67,8 +67,7 @@ static const char *too_large(struct arena *arena)
     return text_format(arena, "it is larger than %d MiB", SOURCE_LIMIT / 1024 / 1024);
 }
 
-/* What the system said of the size is a first guess: the file may grow while it is read, and a pipe has none.
- */
+/* The size that the system gives is a first guess: a file may grow while it is read, and a pipe has none. */
 static const char *read_all(struct arena *arena, int descriptor, size_t expected, const unsigned char **bytes,
                             uint32_t *length)
 {

@@ -94,8 +94,7 @@ struct form {
     const char *stands_for; /* pattern of the form that this is another way of writing; NULL: it is none */
 };
 
-/* What stands in a form's slot. Quantities are SI: kg, m, m2, m3, s, K, kg/m2, m3/m2, kg/m3; percents 0 to 1.
- */
+/* What is in a form's slot. Quantities are SI: kg, m, m2, m3, s, K, kg/m2, m3/m2, kg/m3; percents 0 to 1. */
 struct value {
     const char *slot; /* its name, in the pattern: a colon ends it */
     struct place place;
@@ -132,8 +131,7 @@ struct clause {
 const struct value *slot_value(const struct stated *stated, const char *slot);
 
 /* Reads the statements of a block by the forms of its kind and hands each clause to its form's reader.
- * `subject` is what the block describes. Returns false when anything in the block itself was in error.
- */
+ * `subject` is what the block describes. False where anything in the block itself was in error. */
 bool block_read(struct model *model, const struct tree *tree, const struct block *block, enum block_kind kind,
                 void *subject);
 

@@ -14,8 +14,7 @@ void match_respell(struct matcher *matcher, struct place place, const char *writ
     VECTOR_PUSH(matcher->model->arena, &matcher->spellings, spelling);
 }
 
-/* What was expected is left as it is, since the count of it is 0: most statements fit, and nothing is said.
- */
+/* What was expected is left as it is, since its count is 0: most statements fit, and nothing is said. */
 static void failure_begin(struct failure *failure, uint32_t token)
 {
     memset(failure, 0, offsetof(struct failure, expected));
@@ -248,8 +247,7 @@ static bool match_parts(struct matcher *matcher, const struct part *part, uint32
     }
 }
 
-/* The words of a pattern up to its next slot, without the blanks around them; *pattern moves behind the slot.
- */
+/* The words of a pattern up to its next slot, without blanks around them; *pattern moves behind the slot. */
 static struct text next_words(const char **pattern)
 {
     const char *start = *pattern + strspn(*pattern, " ");
@@ -260,8 +258,7 @@ static struct text next_words(const char **pattern)
     return (struct text){start, (size_t)(end - start)};
 }
 
-/* The clause fits a form that stands for another: it is that one's, and has its words between the same
- * values. */
+/* The clause fits a form that stands for another: it is that one's, with its words between the values. */
 static void take_standing(struct matcher *matcher, bool continued, struct clause *clause)
 {
     const struct form *other = clause->form;

@@ -124,8 +124,7 @@ struct meaning {
     const char *help;  /* what is said before the clause in place of "did you mean"; NULL: that */
 };
 
-/* Reports what was probably meant, at the words that would change; with a fix where one thing alone can be.
- */
+/* Reports what was probably meant, at the words that would change; with a fix where that is certain. */
 struct report *meaning_report(const struct matcher *matcher, const struct meaning *meant, size_t count);
 /* The help and the fix alone, for a report that says the cause itself. */
 void meaning_suggest(struct model *model, struct report *report, const struct meaning *meant, size_t count);

@@ -1,5 +1,4 @@
-/* The files of a compilation: the plan, from a file or from memory, and the library. What a `use` adds is in
- * used_file.c. */
+/* The files of a compilation: the plan, from a file or memory, and the library. For `use` see used_file.c. */
 #include "compiler/model/source_files.h"
 
 #include "compiler/model/embedded.h"

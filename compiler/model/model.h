@@ -389,8 +389,7 @@ struct model {
     const struct supposition *supposed; /* suppose.h; NULL mostly */
 };
 
-/* The share of a need, or of a rate, that does not matter: nobody spreads more exactly. 0 without an entry.
- */
+/* The share of a need or a rate that does not matter: nobody spreads more exactly. 0 without an entry. */
 double model_within(const struct model *model);
 
 /* Reads the plan at `source` (already in memory), the files it uses and the library. Reports what is wrong;

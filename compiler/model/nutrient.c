@@ -3,8 +3,7 @@
 #include <assert.h>
 #include <math.h>
 
-/* Standard atomic weights, abridged to the digits given: IUPAC/CIAAW, "Abridged standard atomic weights"
- * (2021). */
+/* Standard atomic weights to the digits given: IUPAC/CIAAW, "Abridged standard atomic weights" (2021). */
 #define O_WEIGHT 15.999
 #define MG_WEIGHT 24.305
 #define P_WEIGHT 30.974

@@ -41,8 +41,7 @@ const struct nutrient_form *nutrient_find(struct text name);
 /* For "did you mean"; may be NULL. *certain: case and the digit 0 in place of an O are all that differs. */
 const struct nutrient_form *nutrient_nearest(struct text name, bool *certain);
 
-/* Whether the soil keeps it, so that what is missing this year can be made up for in the next: P, K and lime.
- */
+/* Whether the soil keeps it, so that the next year can make up for what is missing: P, K and lime. */
 bool nutrient_carries_over(enum nutrient nutrient);
 
 /* Counted by what a product neutralizes, so that no label and no soil test states a content of it. */

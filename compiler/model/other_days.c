@@ -119,8 +119,7 @@ bool slash_day(const struct matcher *matcher, uint32_t at, int way, struct rewri
     return true;
 }
 
-/* "Apr 10-30": two days of one month, where a window is wanted; behind `between` (way 1) the two are enough.
- */
+/* "Apr 10-30": two days of one month, where a window is needed; behind `between` (way 1) they are enough. */
 bool days_of_month(const struct matcher *matcher, uint32_t at, int way, struct rewriting *rewriting)
 {
     int month = month_at(matcher, at);

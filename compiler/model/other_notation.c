@@ -217,8 +217,7 @@ static const struct {
 };
 enum { NOTATION_COUNT = sizeof notations / sizeof *notations };
 
-/* A notation or a saying wherever it is met from token `first` on, as one rewriting; false where it is not.
- */
+/* A notation or a saying wherever it is met from token `first` on, as one rewriting; false without one. */
 struct search {
     const struct matcher *matcher;
     uint32_t first;
@@ -323,8 +322,7 @@ static bool is_met(const struct search *search, uint32_t at, struct rewriting *r
     return true;
 }
 
-/* Adds what the clause says by the rewriting, where it fits and ends behind the token where the clause
- * failed. */
+/* Adds what the clause says by the rewriting, where it fits and ends behind where the clause failed. */
 static size_t add_reading(const struct search *search, struct text continued, uint32_t failed,
                           struct meaning meant[MEANT_LIMIT], size_t count)
 {

@@ -18,8 +18,7 @@ static struct limit *limit_new(const struct stated *stated, enum limit_kind kind
 }
 
 /* The nutrients it speaks of: those in its slot; all that plants live on where it says "fertilizer" (lime and
- * what it is made of feeds them only by the way); where it says "nothing", none, which is every application.
- */
+ * what it is made of feeds them only by the way); where it says "nothing", none: every application. */
 static void set_scope(const struct stated *stated, struct limit *limit)
 {
     struct arena *arena = stated->model->arena;

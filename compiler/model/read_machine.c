@@ -20,8 +20,7 @@ void report_dial(struct model *model, struct symbol *object, struct place before
 
 /* ---- spreaders ---- */
 
-/* A test over an area has its rate here; one over a length waits for the width, which may be stated below it.
- */
+/* A test over an area has its rate here; one over a length waits for the width, which may be further down. */
 void read_spreader_test(const struct stated *stated)
 {
     struct machine *machine = stated->subject;
@@ -53,8 +52,7 @@ void read_spreader_pans(const struct stated *stated)
     machine->pans.place = stated->clause->place;
 }
 
-/* The width by a pan test: what is stated beside it must be near it. A length is an area once the width is
- * known. */
+/* The width by a pan test: what is stated beside it must be near. With a width a length is an area. */
 static void finish_spreader(const struct stated *stated)
 {
     struct model *model = stated->model;

@@ -1,5 +1,4 @@
-/* Scales, and conversions between extraction methods: how a laboratory's results are read, and the need they
- * show. */
+/* Scales, and conversions between extraction methods: how a laboratory's results are read. */
 #include "compiler/model/read.h"
 
 #include <math.h>

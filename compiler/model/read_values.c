@@ -18,8 +18,7 @@ void *object_new(const struct stated *stated, const char *slot, size_t size)
     return symbol;
 }
 
-/* The clause's values are a local of the statement's reading, so they are copied where they are used later.
- */
+/* A clause's values last as long as its statement is read: what is used later is copied. */
 void body_later(const struct stated *stated, void *object, enum phase phase, reader_function *finish)
 {
     struct arena *arena = arena_scratch(stated->model->arena);
@@ -265,9 +264,7 @@ bool days_in(const struct stated *stated, const char *first_slot, day_number *fi
                    "this window ends before it begins");
         return false;
     }
-    /* In a season of years a Feb 29 may be the end of the February that is meant, or a year or more behind
-     * it.
-     */
+    /* In a season of years a Feb 29 may end the February that is meant, or one a year or more behind it. */
     bool leap_day = to && !to->date.year && to->date.month == 2 && to->date.day == 29;
     if (!from || !leap_day || *last - *first <= 365)
         return true;

@@ -1,5 +1,4 @@
-/* Entries of the plan, or of files it uses, that count in place of the library's of the same kind and name.
- */
+/* Entries of the plan, or of files it uses, that count in place of the library's of that kind and name. */
 #ifndef PRILL_MODEL_REPLACED_H
 #define PRILL_MODEL_REPLACED_H
 

@@ -1,5 +1,4 @@
-/* What is reported of rates that the compiler is to choose (compiler/solve); here since every list of rules
- * has it. */
+/* Reports on rates that the compiler chooses (compiler/solve); here since every list of rules has them. */
 #include "compiler/model/rule.h"
 
 const struct rule rates_rules[] = {

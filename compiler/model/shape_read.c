@@ -50,8 +50,7 @@ static bool mark(struct matcher *matcher, uint32_t *at, enum token_kind kind)
     return true;
 }
 
-/* A comma that goes on with more of the same, and not with `less`, `plus` or another part of the statement.
- */
+/* A comma that goes on with more of the same, not with `less`, `plus` or another part of the statement. */
 static bool more_follows(const struct matcher *matcher, uint32_t at, bool corners)
 {
     if (match_kind(matcher, at) != TOKEN_COMMA)

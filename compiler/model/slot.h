@@ -39,8 +39,7 @@ static inline struct place slot_place(const struct matcher *matcher, uint32_t at
 struct text slot_name(const struct matcher *matcher, uint32_t at); /* of a word, or of quoted text */
 bool slot_complain(struct matcher *matcher, uint32_t at, struct place place, enum model_rule rule,
                    const char *sentence, const char *help);
-/* The same with "did you mean ...?", and the fix for it where that is certain; without where `near` is empty.
- */
+/* The same with "did you mean ...?", and the fix where that is certain; without where `near` is empty. */
 bool slot_suggest(struct matcher *matcher, uint32_t at, enum model_rule rule, const char *sentence,
                   struct text near, bool certain);
 /* The number of a number token: false after a complaint where it has no finite value of use. */

@@ -48,9 +48,7 @@ bool slot_read_percent(struct matcher *matcher, const struct slot_type *type, ui
                          NULL);
 }
 
-/* The scanner has seen to it that these are three numbers between hyphens. Of two it cannot be told which is
- * left out.
- */
+/* By the scanner these are three numbers between hyphens. Of two nobody knows which is left out. */
 bool slot_read_grade(struct matcher *matcher, const struct slot_type *type, uint32_t *at, struct value *value)
 {
     uint32_t first = *at;

@@ -289,8 +289,7 @@ bool slot_read_range(struct matcher *matcher, const struct slot_type *type, uint
     return true;
 }
 
-/* The number or range is turned into SI once its unit is known. Only a thermometer may show less than zero.
- */
+/* The number or range becomes SI once its unit is known. Only a thermometer may show less than zero. */
 bool slot_read_quantity(struct matcher *matcher, const struct slot_type *type, uint32_t *at,
                         struct value *value)
 {

@@ -1,5 +1,4 @@
-/* Values that scales and lime tables are made of: levels of a soil, polynomials, what a level is counted in.
- */
+/* Values of which scales and lime tables are made: levels of a soil, polynomials, the units of a level. */
 #include "compiler/model/slot.h"
 
 /* A laboratory's "lb per acre" counts the soil of a furrow slice as 2,000,000 lb per acre, so that it is

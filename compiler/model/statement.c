@@ -84,8 +84,7 @@ struct block_reader {
         unopened; /* the kind of the block that the statement before lacks; BLOCK_NONE: it lacks none */
 };
 
-/* The names in a clause of the plan, for what is checked of all of them: each once, by its id, at its first
- * place. */
+/* The names in a clause of the plan, for what is checked of all: each once, by its id, at its first place. */
 static void note_names(struct model *model, const struct clause *clause)
 {
     struct building *building = model->building;

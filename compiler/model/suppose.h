@@ -1,5 +1,4 @@
-/* A day that a treatment is taken to fall on, beside what the plan says of it: "what if this comes so late?"
- */
+/* A day that a treatment is taken to fall on, beside what the plan says: "what if this comes so late?" */
 #ifndef PRILL_MODEL_SUPPOSE_H
 #define PRILL_MODEL_SUPPOSE_H
 

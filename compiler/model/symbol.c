@@ -56,8 +56,7 @@ static const char *const words[SYMBOL_KIND_COUNT] = {
     [SYMBOL_USUAL] = "usual",           [SYMBOL_CAUTION] = "caution",
 };
 
-/* Suggestions compare with every name, so a plan with thousands of misspelt names gets them for the first
- * ones. */
+/* Suggestions compare with every name, so of thousands of misspelt names the first ones get them. */
 enum { SUGGESTION_LIMIT = 50 };
 
 struct symbols *symbols_new(struct arena *arena)
@@ -78,8 +77,7 @@ void symbol_foresee(struct model *model, enum symbol_kind kind, const struct nam
     VECTOR_PUSH(model->arena, &model->symbols->kinds[kind].declared, name);
 }
 
-/* An array by the ids of names, long enough for this one: names of one plan are numbered from 0 without gaps.
- */
+/* An array by the ids of names, long enough for this one: names of a plan count from 0 without gaps. */
 static void *reaching(struct arena *arena, void *items, size_t *count, uint32_t id, size_t size)
 {
     while (id >= *count) {

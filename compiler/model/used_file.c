@@ -67,8 +67,7 @@ static const char *sentence(const struct use *use, const char *rest)
     return text_format(use->sources->arena, "\"%.*s\" %s", (int)use->path.length, use->path.start, rest);
 }
 
-/* Where the file should lie, below the plan's folder; NULL when it was reported that there is none to look
- * for. */
+/* Where the file should lie, below the plan's folder; NULL after a report that it can lie nowhere. */
 static const char *wanted(const struct use *use)
 {
     const char *user = use->user->within;
@@ -270,8 +269,7 @@ const struct replacement *sources_replacement(const struct sources *sources)
     return sources->replacement.count ? &sources->replacement : NULL;
 }
 
-/* A file that uses itself is reported with the statements that lead from it to the one that names it again.
- */
+/* A file that uses itself is reported with the statements that lead from it to where it is named again. */
 struct source *sources_use(struct sources *sources, struct reports *reports, const struct source *user,
                            struct text path, struct place used_at)
 {

@@ -22,8 +22,7 @@ double dressing_rate(const struct dressing *dressing, bool *volume)
     return product_measure(product, mass_rate, false, *volume);
 }
 
-/* Where parts were done, the plan still has for the time what they left; what is beyond it was never planned.
- */
+/* Where parts were done, the plan still has for the time what they left; what is beyond was never planned. */
 double product_planned(const struct occurrence *occurrence, const struct product *product,
                        const struct zone *zone, bool volume)
 {
@@ -103,8 +102,7 @@ void amounts_plan(struct season *season)
         total += at_a_time * times;
         struct amount_list list = {ARENA_ARRAY(season->arena, at_a_time, struct amount), 0, at_a_time};
         for (size_t j = 0; j < dressings->count && at_a_time; j++) {
-            /* An open rate is 0 till it is chosen, and the amount is there all the same: dates are made as if
-             * it came. */
+            /* An open rate is 0 till it is chosen, and the amount is there: dates are made as if it came. */
             const struct dressing *dressing = dressings->items[j];
             struct amount amount = {
                 .dressing = dressing, .product = dressing->product, .place = dressing->place};

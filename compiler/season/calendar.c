@@ -2,8 +2,7 @@
 #include "compiler/season/dating.h"
 
 /* `day_rank` counts within each day, by the order stated, in a `when` or as one of kinds, and then by that of
- * the text: into that order they are put first, and then sorted by counting days, of which a season has few.
- */
+ * the text: they are put into that order first, then sorted by counting days, of which a season has few. */
 void calendar_make(struct season *season, const struct dating *dating)
 {
     struct arena *scratch = arena_scratch(season->arena);

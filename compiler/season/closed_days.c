@@ -105,8 +105,7 @@ static bool occurrence_concerned(const struct closure *closure, const struct lim
     return false;
 }
 
-/* A limit's set of days is made once, for all nodes and both runs. The last limit comes first: see
- * closure_add. */
+/* A limit's set of days is made once, for all nodes and both runs. The last is first: see closure_add. */
 void closed_days_make(struct dating *dating)
 {
     const struct model *model = dating->season->model;

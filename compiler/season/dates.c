@@ -247,8 +247,7 @@ void season_date(struct season *season)
     season->rules = rules;
     horizon_make(rules);
     rules->heat = taken_make(model);
-    /* A condition on frost looks on to the midsummer nearest to the day, or back to it: half a year at most.
-     */
+    /* A condition on frost looks to the midsummer nearest to the day, ahead or back: half a year at most. */
     day_number reach = 0;
     for (size_t i = 0; i < model->treatments.count && model->weather.stated; i++)
         for (size_t j = 0; j < model->treatments.items[i]->whens.count; j++) {
@@ -306,8 +305,7 @@ day_number *season_days_from(struct season *season, day_number day)
     return days;
 }
 
-/* A copy of the season as far as dating changes it; the rules, and the sets of days they hold, are the
- * same. */
+/* A copy of the season as far as dating changes it; the rules and their sets of days are the same. */
 struct season *season_day_trial(const struct season *season, const struct day_trial *trial)
 {
     struct season *tried = ARENA_NEW(season->arena, struct season);

@@ -59,8 +59,7 @@ bool season_order_stated(const struct season *season, uint32_t first, uint32_t s
     return search->seen[second] == number;
 }
 
-/* Looks at so many steps only: each look goes through the plan's statements, and a longer story is read by
- * nobody. */
+/* Looks at so many steps only: each look takes all of the plan's statements; nobody reads a longer story. */
 enum { STEPS_LOOKED_AT = 64 };
 
 /* Of each wait that took part in a contradiction and whose order nobody stated, that order, once. */

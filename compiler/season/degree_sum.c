@@ -4,8 +4,7 @@
 
 enum { FEB_29 = 31 + 28 }; /* as a day of the year, from 0 */
 
-/* Begun anew each year, on Mar 1 for Feb 29 where there is none; before the first beginning nothing is known.
- */
+/* Begun anew each year, on Mar 1 for Feb 29 where there is none; before the first time nothing is known. */
 const struct degree_sum *degree_sums_make(struct arena *arena, const struct climate *climate,
                                           const struct degree_rule *rule, day_number start)
 {

@@ -65,8 +65,7 @@ static void zone_order(struct ordering *ordering, const struct limit *limit,
                 second_end++;
 
             /* All kinds, and not only neighbours: what was done between two that are to come holds neither
-             * back. The order counts within a day, too, but for edges that only lead to the last of a kind.
-             */
+             * back. The order counts within a day, too, but for edges that lead to the last of a kind. */
             bool pairwise = (end - first) * (second_end - second) <= PAIR_LIMIT;
             for (size_t i = first; i < end; i++) {
                 bool stated = pairwise || i + 1 == end;

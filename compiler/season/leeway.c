@@ -113,8 +113,7 @@ static void label_bound_day(struct leeways *leeways, const struct application *a
             fmin(amount->leeway.rise, sum_rise(&leeways->days[product->index].sum, product->label.high));
         *rise = fmin(*rise, sum_rise(&leeways->years[product->index].sum, product->label.year_most));
     }
-    /* Several of a product may shrink together down to the label's least; what is under it is reported as
-     * such. */
+    /* Several of a product may shrink together down to the label's least; what is under it is reported. */
     for (size_t i = 0; i < application->amounts.count; i++) {
         struct amount *amount = application->amounts.items[i];
         const struct sum *dose = &leeways->days[amount->product->index].sum;
@@ -199,8 +198,7 @@ void season_leeways(struct season *season)
         for (size_t j = 0; j < season->occurrences.items[i].amounts.count; j++)
             season->occurrences.items[i].amounts.items[j].leeway = (struct leeway){1, INFINITY};
 
-    /* What a sum leaves each of its amounts to grow by, the least of all sums that it is in; then the slow
-     * shares. */
+    /* What a sum leaves each of its amounts to grow by, the least of all its sums; then the slow shares. */
     for (size_t zone = 0; zone < model->zones.count; zone++) {
         const struct ledger *ledger = &season->ledgers[zone];
         /* How far each nutrient may rise under every limit that binds the zone. */

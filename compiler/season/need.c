@@ -241,8 +241,7 @@ static enum need_lack judgement_lack(const struct soil_reading *reading)
     return other_way ? LACK_INDEX : LACK_LEVEL;
 }
 
-/* The laboratory where the plan follows it; what the lawn states for N, or where no scale judges; the
- * scale. */
+/* The laboratory where the plan follows it; what the lawn states for N, or without a scale; the scale. */
 static void need_find(const struct season *season, struct zone_need *need)
 {
     const struct lawn *lawn = need->zone->lawn;

@@ -21,8 +21,7 @@ enum need_rule {
     NEED_BY_EQUATION,   /* a polynomial of the result */
     NEED_BY_MINIMUM,    /* minimum less test, and where the scale says so the grass's use added */
     NEED_BY_ENOUGH,     /* enough by the scale's level: none, though the scale gives no amounts */
-    NEED_BY_LABORATORY, /* what the laboratory recommends: the plan follows it, or the scale gives no amount
-                         */
+    NEED_BY_LABORATORY, /* what the laboratory recommends: the plan follows it, or the scale has no amount */
     NEED_BY_RATING,     /* no scale reads it, and the laboratory rates it enough: none */
     NEED_BY_LAWN,       /* the lawn states what it is to be given: N, and what no test gives an amount of */
     NEED_BY_GRASS,      /* N: no test is asked, the grass's yearly range is */

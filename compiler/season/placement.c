@@ -1,5 +1,4 @@
-/* Days for nodes, also where not every one can have a day: what hangs together is placed or left out as a
- * whole. */
+/* Days for nodes, also where not all can have one: what hangs together is placed or left out as a whole. */
 #include "compiler/season/dating.h"
 
 /* A trial is one of many: it finds whether there are days, and which, and goes without what costs more. */

@@ -1,5 +1,4 @@
-/* Which record speaks of which time, and the occurrences that records add: parts, and what is beyond the
- * plan. */
+/* Which record speaks of which time, and the occurrences that records add: parts, what is beyond the plan. */
 #include "compiler/model/tolerance.h"
 #include "compiler/season/dating.h"
 

@@ -1,5 +1,4 @@
-/* What the plan says of treatments among each other, as relations between occurrences; and the nodes these
- * make. */
+/* What the plan says between treatments, as relations between occurrences; and the nodes these make. */
 #include "compiler/season/dating.h"
 
 #include <assert.h>
@@ -65,8 +64,7 @@ static void when_relate(struct dating *dating, const struct occurrence *occurren
         *moot = *moot ? *moot : when;
         return;
     }
-    /* `least` holds the time stated, from the one named to the one that names it; `before` turns them
-     * round. */
+    /* `least` is the time stated, from the one named to the one that names it; `before` swaps them. */
     struct relation relation = {.early = other->index,
                                 .late = occurrence->index,
                                 .least = wait_bounded(when->wait),

@@ -176,8 +176,7 @@ void parties_apart(struct waiting *waiting, const struct wait_rule *rule)
     for (size_t i = 1; i < waiting->runs.count && rule->kind != WAIT_WITHIN; i++)
         runs_apart(waiting, rule, &waiting->runs.items[i - 1], &waiting->runs.items[i]);
     if (rule->kind == WAIT_WITHIN) {
-        /* The second class is bound to the last of the first before it; what has none before it, to the next
-         * one. */
+        /* The second class is bound to the last of the first before it, or without one to the next. */
         const struct party *last = NULL;
         for (size_t i = 0; i < waiting->groups.count; i++) {
             const struct application_group *group = &waiting->groups.items[i];

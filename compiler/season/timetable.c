@@ -39,8 +39,7 @@ static bool days_alone(struct arena *arena, const struct timetable *timetable,
     return feasible;
 }
 
-/* Both solutions by one flow, on from the days that each node has alone; the greatest one exists where the
- * least does. */
+/* Both solutions by one flow, from each node's days alone on; the greatest exists where the least does. */
 bool timetable_tighten(struct arena *arena, const struct timetable *timetable,
                        struct timetable_result *result, bool reasons)
 {

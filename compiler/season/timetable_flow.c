@@ -55,8 +55,7 @@ static int64_t easing(const struct flow *flow, enum timetable_kind kind, uint32_
     return eased ? variant->ease_days : 0;
 }
 
-/* A wait of `days` as far as it is known, eased. Below what an arc can hold it bounds nothing within any
- * horizon. */
+/* A wait of `days` as far as it is known, eased. Below what an arc can hold it bounds nothing anywhere. */
 static int32_t least_eased(const struct flow *flow, const struct timetable_edge *edge, int32_t days,
                            int64_t least)
 {
@@ -101,8 +100,7 @@ void flow_load(struct flow *flow, struct flow_variant variant)
             forward ? (struct flow_span){earliest, latest} : (struct flow_span){-latest, -earliest};
     }
 
-    /* Counting sort by tail: arc_start holds the ends first, and filling in from the back makes them
-     * starts. */
+    /* Counting sort by tail: arc_start first holds the ends; filling in from the back makes them starts. */
     uint32_t *start = flow->arc_start, total = 0;
     for (uint32_t node = 0; node <= timetable->node_count; node++)
         start[node] = 0;

@@ -14,8 +14,7 @@ static int by_product(const void *a, const void *b)
     return product ? product : ascending(first->occurrence, second->occurrence);
 }
 
-/* Of days between applications of a nutrient both sides are one class, and so they are where both are named
- * alike. */
+/* Of days between applications of a nutrient, or of two named alike, both sides are one class. */
 static void rules_use(struct waiting *waiting, const struct zone_uses *zone_uses, parties_use *use)
 {
     const struct dating *dating = waiting->dating;

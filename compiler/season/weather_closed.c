@@ -8,8 +8,7 @@
 
 enum { WATCHED_COMPARED = 64 }; /* plans repeat what they say nearby */
 
-/* The last few conditions are looked through for one that says the same: its days need not be looked at
- * again. */
+/* The last few conditions are looked through for one that says the same: its days are found already. */
 void bound_watch(struct dating_rules *rules, struct bound *bound, const struct weather_condition *condition)
 {
     struct arena *arena = rules->season->arena;
