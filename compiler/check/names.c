@@ -107,7 +107,7 @@ static void kind_add(struct arena *arena, struct kind_uses *uses, const struct n
 }
 
 /* The same kind among those of limits, or among the others; or else one that is this but for capitals and a
- * letter or two. `feed` is no `seed`, and `potassium-nitrate` no `potassium-chloride`. */
+ * letter or two. `line` is not `lime`, nor `feed` `seed`: a short one has a letter more or less. */
 static const struct kind_use *kind_near(const struct kind_uses *uses, const struct name *kind, bool limits)
 {
     const struct kind_use *near = NULL;
@@ -120,8 +120,8 @@ static const struct kind_use *kind_near(const struct kind_uses *uses, const stru
         if (use->kind == kind)
             return use;
         bool same_initial = ((*kind->text.start ^ *use->kind->text.start) & ~0x20) == 0;
-        if (same_initial && ascii &&
-            text_distance(kind->text, use->kind->text) <= (length > 5 ? 2 : length > 3))
+        size_t letters = length > 5 ? 2 : length > 3 && length != use->kind->text.length;
+        if (same_initial && ascii && text_distance(kind->text, use->kind->text) <= letters)
             near = use;
     }
     return near;
