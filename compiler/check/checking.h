@@ -65,6 +65,7 @@ struct seen { /* where a place with a finding begins, and what tells it from oth
     const struct source *source;
     uint32_t start, index; /* in the order of being added */
     uint64_t key, record;
+    const struct allowance *allowed; /* zone_allowed */
 };
 
 struct seen_set {
@@ -109,6 +110,9 @@ struct report *finding_add(struct checking *checking, enum check_id id, const st
 /* True the first time it is asked for this check, place and key: a statement at fault in every zone, or at
  * every time, is told once. */
 bool finding_once(struct checking *checking, enum check_id id, struct place place, uint64_t key);
+/* The same; where `allowed` is another one, it is another finding. */
+bool finding_once_by(struct checking *checking, enum check_id id, struct place place, uint64_t key,
+                     const struct allowance *allowed);
 
 /* The index of what is equal to it, or its own, where it is new and added. It has a source. */
 size_t seen_add(struct arena *arena, struct seen_set *set, struct seen seen);
@@ -142,10 +146,10 @@ struct gathering {
     } groups;
 };
 
-/* A number to mix into the key of what is told once for all zones: of the `allow` that speaks of this zone
- * alone, for the check or the limit's set (NULL: none), since it accepts nothing on others; 0 without one. */
-uint64_t zone_allowed(const struct checking *checking, enum check_id id, const struct limit *limit,
-                      const struct zone *zone);
+/* The `allow` for this zone alone, of the check or of the limit's set (NULL: none): what is told once for all
+ * zones is told apart by it, since it accepts nothing on others. NULL without one. */
+const struct allowance *zone_allowed(const struct checking *checking, enum check_id id,
+                                     const struct limit *limit, const struct zone *zone);
 /* The instances of one mistake come zone by zone: their statement, their limit and their record are the same.
  */
 void gather(struct checking *checking, struct gathering *gathering, struct instance instance);

@@ -8,8 +8,9 @@ static struct seen *seen_slot(const struct seen_set *set, const struct seen *see
     uint64_t hash = (seen->key * 31 + seen->record) * 31 + seen->start;
     size_t at = (hash * 31 + seen->source->index) * 0x9E3779B97F4A7C15U >> 16 & (set->slot_count - 1);
     const struct seen *slot = &set->slots[at];
-    while (slot->source && (slot->source != seen->source || slot->start != seen->start ||
-                            slot->key != seen->key || slot->record != seen->record)) {
+    while (slot->source &&
+           (slot->source != seen->source || slot->start != seen->start || slot->key != seen->key ||
+            slot->record != seen->record || slot->allowed != seen->allowed)) {
         at = (at + 1) & (set->slot_count - 1);
         slot = &set->slots[at];
     }
@@ -36,12 +37,18 @@ size_t seen_add(struct arena *arena, struct seen_set *set, struct seen seen)
     return slot->index;
 }
 
-bool finding_once(struct checking *checking, enum check_id id, struct place place, uint64_t key)
+bool finding_once_by(struct checking *checking, enum check_id id, struct place place, uint64_t key,
+                     const struct allowance *allowed)
 {
     struct seen_set *set = &checking->seen[id];
     size_t before = set->count;
-    struct seen seen = {.source = place.source, .start = place.start, .key = key};
+    struct seen seen = {.source = place.source, .start = place.start, .key = key, .allowed = allowed};
     return !place.source || seen_add(checking->arena, set, seen) == before;
+}
+
+bool finding_once(struct checking *checking, enum check_id id, struct place place, uint64_t key)
+{
+    return finding_once_by(checking, id, place, key, NULL);
 }
 
 /* `about` decides which `allow` statements accept it. */

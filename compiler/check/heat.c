@@ -104,8 +104,8 @@ static void check_demand(struct checking *checking, const struct demand *demand,
     enum check_id id = !demand->below                                    ? CHECK_COLD
                        : demand->limit && !limit_is_fixed(demand->limit) ? CHECK_HEAT
                                                                          : CHECK_TOO_HOT;
-    uint64_t key = ((uint64_t)demand->place.start << 32 | (uint32_t)occurrence->day) ^
-                   zone_allowed(checking, id, demand->limit, amount->zone);
+    uint64_t key = (uint64_t)demand->place.start << 32 | (uint32_t)occurrence->day;
+    const struct allowance *allowed = zone_allowed(checking, id, demand->limit, amount->zone);
     const struct weather *weather = &checking->model->weather;
     if (reading.origin == READING_NONE) {
         /* Once for the statement that asks: nothing is known of such days. */
@@ -122,7 +122,7 @@ static void check_demand(struct checking *checking, const struct demand *demand,
             report_label(checking->model->reports, report, weather->place, "the weather the plan states");
         report_help(checking->model->reports, report,
                     "state `normals` in a `weather` block: month, high and low");
-    } else if (!passes(demand, reading.value) && finding_once(checking, id, amount->place, key)) {
+    } else if (!passes(demand, reading.value) && finding_once_by(checking, id, amount->place, key, allowed)) {
         /* With the nearest day of the season, on either side, that passes. */
         const struct model *model = checking->model;
         struct weather_look look = {.value = reading.value, .origin = reading.origin};

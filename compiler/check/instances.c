@@ -6,8 +6,8 @@
 
 #include <string.h>
 
-uint64_t zone_allowed(const struct checking *checking, enum check_id id, const struct limit *limit,
-                      const struct zone *zone)
+const struct allowance *zone_allowed(const struct checking *checking, enum check_id id,
+                                     const struct limit *limit, const struct zone *zone)
 {
     const struct model *model = checking->model;
     const struct symbol *const *about = ABOUT(&zone->symbol);
@@ -17,18 +17,19 @@ uint64_t zone_allowed(const struct checking *checking, enum check_id id, const s
         ;
     if (!of && limit)
         of = limit_allowance(model, limit, about);
-    return of && of->subject ? (of->symbol.statement.start + 1) * UINT64_C(0x9e3779b97f4a7c15) : 0;
+    return of && of->subject ? of : NULL;
 }
 
 /* One of a statement, a limit or label, a record, and an `allow` for its zone alone. */
 void gather(struct checking *checking, struct gathering *gathering, struct instance instance)
 {
     const struct place *day = instance.record ? &instance.record->day_place : NULL;
-    uint64_t apart = zone_allowed(checking, instance.id, instance.limit, instance.ledger->zone);
     struct seen mistake = {.source = instance.place.source,
                            .start = instance.place.start,
-                           .key = instance.bound ^ apart,
-                           .record = day ? (uint64_t)day->source->index << 32 | day->start : 0};
+                           .key = instance.bound,
+                           .record = day ? (uint64_t)day->source->index << 32 | day->start : 0,
+                           .allowed =
+                               zone_allowed(checking, instance.id, instance.limit, instance.ledger->zone)};
     struct arena *scratch = arena_scratch(checking->arena);
     size_t at = seen_add(scratch, &gathering->mistakes, mistake);
     if (at == gathering->groups.count)
@@ -121,10 +122,9 @@ void gathering_tell(struct checking *checking, const struct gathering *gathering
         const struct instance_group *group = &gathering->groups.items[i];
         const struct instance *worst = &group->instances.items[group->worst];
         if (worst->limit && worst->limit->set->always &&
-            !finding_once(checking, worst->record ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION,
-                          worst->place,
-                          (uint64_t)(uintptr_t)worst->limit->set ^
-                              zone_allowed(checking, worst->id, worst->limit, worst->ledger->zone)))
+            !finding_once_by(checking, worst->record ? CHECK_RECORD_OVER_LIMIT : CHECK_LIMIT_PER_APPLICATION,
+                             worst->place, (uintptr_t)worst->limit->set,
+                             zone_allowed(checking, worst->id, worst->limit, worst->ledger->zone)))
             continue;
         struct report *report = tell(checking, worst);
         if (group->instances.count > 1)

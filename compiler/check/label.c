@@ -147,8 +147,8 @@ void check_label_rates(struct checking *checking)
                     report_rate_high(checking, dose);
                 if (exceeds(product->label.low * (1 - LEAST_RATE_TOLERANCE), dose->rate) &&
                     (several ||
-                     finding_once(checking, CHECK_LABEL_RATE_LOW, dose->amount->place,
-                                  zone_allowed(checking, CHECK_LABEL_RATE_LOW, NULL, dose->amount->zone))))
+                     finding_once_by(checking, CHECK_LABEL_RATE_LOW, dose->amount->place, 0,
+                                     zone_allowed(checking, CHECK_LABEL_RATE_LOW, NULL, dose->amount->zone))))
                     report_rate_low(checking, dose);
                 dose->application = NULL;
             }

@@ -25,9 +25,8 @@ static void check_water_and_dry(struct checking *checking, const struct applicat
             continue;
         const struct occurrence *watered = application_owner(application, amount);
         if (sprayed->day_rank >= watered->day_rank ||
-            !finding_once(checking, CHECK_WATER_AND_DRY, amount->place,
-                          (uint32_t)application->day ^
-                              zone_allowed(checking, CHECK_WATER_AND_DRY, NULL, amount->zone)))
+            !finding_once_by(checking, CHECK_WATER_AND_DRY, amount->place, (uint32_t)application->day,
+                             zone_allowed(checking, CHECK_WATER_AND_DRY, NULL, amount->zone)))
             continue;
         struct report *report = finding_add(
             checking, CHECK_WATER_AND_DRY,

@@ -56,9 +56,11 @@ static struct report *report_gap(struct checking *checking, const struct limit *
 /* Kinds of one set that is always may be two names of one thing: the two treatments are told of once. */
 static void report_limit_gap(struct checking *checking, const struct limit *limit, struct gap gap)
 {
-    uint64_t set = (uint64_t)(uintptr_t)limit->set ^ (uint64_t)gap.earlier->index << 48 ^
-                   zone_allowed(checking, CHECK_WAIT_TOO_SHORT, limit, gap.zone);
-    if (limit->set->always && !finding_once(checking, CHECK_WAIT_TOO_SHORT, occurrence_place(gap.later), set))
+    const struct name *name = limit->set->symbol.name; /* a set that is always has one */
+    uint64_t pair = (uint64_t)gap.earlier->index << 32 | (name ? name->id : UINT32_MAX);
+    if (limit->set->always &&
+        !finding_once_by(checking, CHECK_WAIT_TOO_SHORT, occurrence_place(gap.later), pair,
+                         zone_allowed(checking, CHECK_WAIT_TOO_SHORT, limit, gap.zone)))
         return;
     limit_label(checking, report_gap(checking, limit, CHECK_WAIT_TOO_SHORT, CHECK_RECORD_WAIT_SHORT, &gap),
                 limit);
