@@ -183,7 +183,7 @@ void check_kinds(struct checking *checking)
                     place = written;
             }
             report = finding_add(checking, CHECK_KIND_UNKNOWN, ABOUT(&about), place,
-                                 "no limit knows the kind %s", kind);
+                                 "no limit names the kind %s", kind);
             report_label(model->reports, report, near->limit->place, "this names another");
         }
         report_help(model->reports, report, named ? "state it there: kind %s" : "did you mean the kind %s?",
