@@ -103,16 +103,16 @@ struct checking *checking_new(struct season *season, bool sound);
  * ends. */
 #define ABOUT(...) ((const struct symbol *const[]){__VA_ARGS__, NULL})
 
-/* Reports, and silences what an `allow` statement of the plan accepts. As report_add. */
-struct report *finding_add(struct checking *checking, enum check_id id, const struct symbol *const *about,
-                           struct place place, const char *format, ...) __attribute__((format(printf, 5, 6)));
+/* Reports, and silences what an `allow` statement of the plan accepts; `about` decides which do. As
+ * report_add. */
+#define finding_add(checking, id, about, place, ...)                                                         \
+    limit_finding(checking, NULL, id, about, place, __VA_ARGS__)
 
 /* True the first time it is asked for this check, place and key: a statement at fault in every zone, or at
- * every time, is told once. */
-bool finding_once(struct checking *checking, enum check_id id, struct place place, uint64_t key);
-/* The same; where `allowed` is another one, it is another finding. */
+ * every time, is told once; and once more for each `allowed` (zone_allowed). */
 bool finding_once_by(struct checking *checking, enum check_id id, struct place place, uint64_t key,
                      const struct allowance *allowed);
+#define finding_once(checking, id, place, key) finding_once_by(checking, id, place, key, NULL)
 
 /* The index of what is equal to it, or its own, where it is new and added. It has a source. */
 size_t seen_add(struct arena *arena, struct seen_set *set, struct seen seen);

@@ -46,23 +46,6 @@ bool finding_once_by(struct checking *checking, enum check_id id, struct place p
     return !place.source || seen_add(checking->arena, set, seen) == before;
 }
 
-bool finding_once(struct checking *checking, enum check_id id, struct place place, uint64_t key)
-{
-    return finding_once_by(checking, id, place, key, NULL);
-}
-
-/* `about` decides which `allow` statements accept it. */
-struct report *finding_add(struct checking *checking, enum check_id id, const struct symbol *const *about,
-                           struct place place, const char *format, ...)
-{
-    va_list arguments;
-    va_start(arguments, format);
-    struct report *report = report_vadd(checking->model->reports, &CHECKS[id].rule, place, format, arguments);
-    va_end(arguments);
-    report_accept(checking->model, report, about);
-    return report;
-}
-
 /* A limit of advice says what is usual, and is a matter of judgement: what passes it is a warning. */
 struct report *limit_finding(struct checking *checking, const struct limit *limit, enum check_id id,
                              const struct symbol *const *about, struct place place, const char *format, ...)
