@@ -265,10 +265,8 @@ struct data *data_plan(struct data *parent, const char *key, const struct model 
     struct data *plan = data_object(parent, key);
     data_string(plan, "title", model->title);
     data_integer(plan, "edition", model->edition);
-    if (model->edition > 0)
-        data_day(plan, "edition_date", model->edition_day);
-    else
-        data_null(plan, "edition_date");
+    data_string(plan, "edition_date",
+                model->edition > 0 ? day_text(parent->arena, model->edition_day) : NULL);
     if (model->has_season) {
         data_day(plan, "season_first", model->season_first);
         data_day(plan, "season_last", model->season_last);
