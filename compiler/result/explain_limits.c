@@ -6,14 +6,6 @@
 
 #include <string.h>
 
-static const struct application *application_on(const struct ledger *ledger, day_number day)
-{
-    for (size_t i = 0; i < ledger->applications.count; i++)
-        if (ledger->applications.items[i].day == day)
-            return &ledger->applications.items[i];
-    return NULL;
-}
-
 static double supplied_between(const struct ledger *ledger, const struct nutrient_form *form,
                                day_number first, day_number last)
 {
@@ -57,7 +49,10 @@ static double slow_share(const struct limit *limit, const struct application *ap
 static double limit_value(const struct season *season, const struct ledger *ledger, const struct limit *limit,
                           day_number day)
 {
-    const struct application *application = application_on(ledger, day);
+    const struct application *application = NULL; /* of this day */
+    for (size_t i = 0; i < ledger->applications.count && !application; i++)
+        if (ledger->applications.items[i].day == day)
+            application = &ledger->applications.items[i];
     int year = date_of_day(day).year;
     struct day_span days = limit->kind == LIMIT_PER_WINDOW
                                ? limit_window_on(limit, day)

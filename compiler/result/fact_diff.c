@@ -90,12 +90,6 @@ static size_t same_key(const struct lone *lone, size_t count)
     return same;
 }
 
-static bool says_the_same(const struct fact *old, const struct fact *new)
-{
-    bool figures = !isnan(old->si) && !isnan(new->si);
-    return strcmp(old->words, new->words) == 0 && (!figures || !differs(old->si, new->si));
-}
-
 /* Key by key, so that a fact which has its very like is not taken by one that is only near it. Sorted lists
  * are merged: plans have tens of thousands of facts. */
 struct fact_changes facts_compare(struct arena *arena, const struct facts *old, const struct facts *new)
@@ -128,7 +122,9 @@ struct fact_changes facts_compare(struct arena *arena, const struct facts *old, 
         struct fact_change change = {NULL, &new->items[j]};
         if (new_found[j] != SIZE_MAX)
             change.old = &old->items[new_found[j]];
-        if (!change.old || !says_the_same(change.old, change.new))
+        bool figures = change.old && !isnan(change.old->si) && !isnan(change.new->si);
+        if (!change.old || strcmp(change.old->words, change.new->words) != 0 ||
+            (figures && differs(change.old->si, change.new->si)))
             VECTOR_PUSH(arena, &changes, change);
     }
     for (size_t i = 0; i < old->count; i++)

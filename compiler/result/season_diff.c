@@ -135,17 +135,6 @@ static bool caution_listed(const struct work_list *list, const struct caution *c
     return false;
 }
 
-static void cautions_compare(struct arena *arena, struct comparison *comparison)
-{
-    const struct work_list *old = &comparison->old_list, *new = &comparison->new_list;
-    for (size_t i = 0; i < new->cautions.count; i++)
-        if (!caution_listed(old, new->cautions.items[i]))
-            VECTOR_PUSH(arena, &comparison->new_cautions, new->cautions.items[i]);
-    for (size_t i = 0; i < old->cautions.count; i++)
-        if (!caution_listed(new, old->cautions.items[i]))
-            VECTOR_PUSH(arena, &comparison->old_cautions, old->cautions.items[i]);
-}
-
 bool pairing_differs(const struct pairing *pairing)
 {
     return !pairing->old || !pairing->new || pairing->moved || pairing->done || pairing->undone ||
@@ -279,7 +268,13 @@ struct comparison *comparison_of(struct arena *arena, const struct season *old, 
         *changes[i] = facts_compare(arena, &facts[2 * i], &facts[2 * i + 1]);
     }
     comparison->products = products_compare(arena, comparison);
-    cautions_compare(arena, comparison);
+    const struct work_list *before = &comparison->old_list, *after = &comparison->new_list;
+    for (size_t i = 0; i < after->cautions.count; i++)
+        if (!caution_listed(before, after->cautions.items[i]))
+            VECTOR_PUSH(arena, &comparison->new_cautions, after->cautions.items[i]);
+    for (size_t i = 0; i < before->cautions.count; i++)
+        if (!caution_listed(after, before->cautions.items[i]))
+            VECTOR_PUSH(arena, &comparison->old_cautions, before->cautions.items[i]);
     return comparison;
 }
 
