@@ -211,8 +211,8 @@ const struct limit *limit_next(const struct checking *checking, enum limit_kind 
 /* Whether the limit binds the ledger's zone. Counts the work of going through its applications, which comes
  * next. */
 bool ledger_bound(const struct checking *checking, const struct limit *limit, const struct ledger *ledger);
-/* As finding_add, of what a limit says (NULL: as if by finding_add): a warning where its basis is advice, and
- * silenced where an `allow` of its set's name lifts it for one of these things. */
+/* As finding_add, of what a limit says (NULL: none): a warning where its basis is advice, and silenced where
+ * an `allow` of its set's name lifts it for one of these things. */
 struct report *limit_finding(struct checking *checking, const struct limit *limit, enum check_id id,
                              const struct symbol *const *about, struct place place, const char *format, ...)
     __attribute__((format(printf, 6, 7)));
