@@ -3,7 +3,6 @@
 #define PRILL_MODEL_EMBEDDED_H
 
 #include <stddef.h>
-#include <stdint.h>
 
 /* A statement that begins a line of its file: "grass tall-fescue", "acidity of urea". */
 struct embedded_entry {

@@ -49,17 +49,6 @@ static const char *heads_of(struct arena *arena, enum block_kind kind)
     return buffer_string(&list);
 }
 
-/* The kinds of block in which a word is a statement; "" for a word that is none anywhere. */
-static const char *homes_of(struct arena *arena, struct text word)
-{
-    struct buffer list = {.arena = arena};
-    for (int kind = BLOCK_PLAN; kind < BLOCK_KIND_COUNT; kind++)
-        if (form_find((enum block_kind)kind, word))
-            buffer_format(&list, kind == BLOCK_PLAN ? "%sthe plan itself" : "%s`%s`",
-                          list.length ? " or " : "", block_kind_name((enum block_kind)kind));
-    return buffer_string(&list);
-}
-
 struct text complain_of_head(struct matcher *matcher, uint32_t at)
 {
     struct model *model = matcher->model;
@@ -101,9 +90,14 @@ struct text complain_of_head(struct matcher *matcher, uint32_t at)
     }
     if (statement_elsewhere(matcher, at, report) || word_of_a_form(matcher, word, report))
         return (struct text){0};
-    const char *homes = homes_of(model->arena, word);
+    /* The kinds of block in which the word is a statement. */
+    struct buffer homes = {.arena = model->arena};
+    for (int kind = BLOCK_PLAN; kind < BLOCK_KIND_COUNT; kind++)
+        if (form_find((enum block_kind)kind, word))
+            buffer_format(&homes, kind == BLOCK_PLAN ? "%sthe plan itself" : "%s`%s`",
+                          homes.length ? " or " : "", block_kind_name((enum block_kind)kind));
     bool certain = false;
-    struct text near = *homes ? (struct text){0} : nearest_head(matcher->block, word, &certain);
+    struct text near = homes.length ? (struct text){0} : nearest_head(matcher->block, word, &certain);
     if (near.length) {
         if (text_distance(word, near) == 0) /* but for its capitals */
             report->sentence = text_format(model->arena, "`%.*s` is written `%.*s` here, in small letters",
@@ -116,13 +110,13 @@ struct text complain_of_head(struct matcher *matcher, uint32_t at)
                        text_format(model->arena, "write `%.*s`", (int)near.length, near.start));
         return near;
     }
-    const char *belongs =
-        text_format(model->arena, "`%.*s` belongs in %s", (int)word.length, word.start, homes);
-    if (*homes && matcher->block == BLOCK_PLAN) { /* whose own statements are many */
+    const char *belongs = text_format(model->arena, "`%.*s` belongs in %s", (int)word.length, word.start,
+                                      buffer_string(&homes));
+    if (homes.length && matcher->block == BLOCK_PLAN) { /* whose own statements are many */
         report_help(model->reports, report, "%s", belongs);
         return near;
     }
-    if (*homes)
+    if (homes.length)
         report_note(model->reports, report, "%s", belongs);
     report_help(model->reports, report, "%s has: %s", where, heads_of(model->arena, matcher->block));
     return near;

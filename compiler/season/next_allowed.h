@@ -24,7 +24,6 @@ day_number between_again(const struct season *season, const struct limit *limit,
                          const struct product *product, const struct zone *zone, day_number after);
 
 enum label_cap { LABEL_INTERVAL, LABEL_TIMES, LABEL_YEAR };
-enum { LABEL_CAPS = LABEL_YEAR + 1 };
 
 /* Where the product's label states it; no source where it does not. */
 struct place label_cap_place(const struct product *product, enum label_cap cap);

@@ -11,7 +11,6 @@
 #include <stddef.h>
 
 enum { SOIL_DAYS = 11 };
-#define SOIL_ESTIMATE_DEPTH_M 0.10
 
 /* `mean` and `soil` hold `count` days in a row, in one unit. A day without a mean (NAN) begins a new run and
  * has no estimate. */
