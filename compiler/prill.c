@@ -29,9 +29,8 @@ struct many {
     struct place last;
 };
 
-/* Of what is too large: at the last of what the plan has most of. The report begins anew, since what was
- * being made when memory or work was spent is half-made. A result is refused with a reason alone. Both may
- * take what they take. */
+/* At the last of what the plan has most of. The report begins anew, since what was being made is half-made; a
+ * result is refused with a reason alone. Either may take what it takes. */
 static void tell_too_large(struct prill_compilation *compilation, bool result)
 {
     struct arena *arena = &compilation->arena;
@@ -41,7 +40,7 @@ static void tell_too_large(struct prill_compilation *compilation, bool result)
     arena->most = SIZE_MAX;
     arena->steps_most = UINT64_MAX;
 
-    /* What multiplies, by how much there is of it: the most first. */
+    /* What multiplies, the most of it first. */
     const struct model *model = compilation->model;
 #define COUNT(at, plural, list, own, where)                                                                  \
     many[at].name = plural;                                                                                  \
