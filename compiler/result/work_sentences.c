@@ -1,4 +1,5 @@
 /* A piece of work in sentences: how it is done, what it supplies, when it may slip; or what came of it. */
+#include "compiler/model/always.h"
 #include "compiler/result/nutrient_text.h"
 #include "compiler/result/plan_notes.h"
 #include "compiler/result/shopping.h"
@@ -172,8 +173,12 @@ static void say_conditions(struct work *work, const struct model *model)
             bool concerned = false;
             for (size_t j = 0; j < work->materials.count; j++)
                 concerned = concerned || limit_concerns(limit, work->materials.items[j].product->content);
-            if (limit->kind == LIMIT_WATER && limit->set->basis != BASIS_ADVICE && limit_binds(limit, zone) &&
-                concerned)
+            /* Advice is news where the zone reaches into its strip, and nothing lifts it there. */
+            const struct symbol *const about[] = {&zone->symbol, &zone->lawn->symbol,
+                                                  &work->occurrence->treatment->symbol, NULL};
+            bool said = limit->set->basis != BASIS_ADVICE ||
+                        (zone->water_m < limit->distance_m && !limit_allowance(model, limit, about));
+            if (limit->kind == LIMIT_WATER && said && limit_binds(limit, zone) && concerned)
                 strip = fmax(strip, limit->distance_m);
         }
         if (strip > 0 && zone->water_m < 2 * strip)
