@@ -122,8 +122,7 @@ void data_text(struct data *parent, const char *key, struct text text)
     static const char escaped[] = "\"\\\b\f\n\r\t", letters[] = "\"\\bfnrt";
     const uint64_t ones = UINT64_C(0x0101010101010101), tops = ones << 7;
     size_t plain = 0, length;
-    /* Eight at a time: of each that is none of ' ' to '~', a quote or a backslash one term has the top bit.
-     */
+    /* Eight at a time: what is outside ' ' to '~', a quote or a backslash sets the top bit of a term. */
     for (uint64_t bytes; plain + sizeof bytes <= text.length; plain += sizeof bytes) {
         memcpy(&bytes, text.start + plain, sizeof bytes);
         uint64_t quotes = bytes ^ ones * '"', slashes = bytes ^ ones * '\\';
@@ -196,14 +195,10 @@ void data_number(struct data *parent, const char *key, double value)
     }
     /* The power of ten that leaves twelve digits, or one too many. */
     static const double digits_per_bit = 0.30102999566398120; /* log10(2) */
-    char zeros[] = "0000"
-                   "0000"
-                   "0000"
-                   "0000"
-                   "0",
-         *digits = zeros - SMALLEST, text[40], *at = text;
+    char zeros[SIGNIFICANT - SMALLEST + 1], *digits = zeros - SMALLEST, text[40], *at = text;
     int binary, count = SIGNIFICANT;
     uint64_t whole = 0;
+    memset(zeros, '0', sizeof zeros);
     frexp(value, &binary);
     int power = SIGNIFICANT - 1 - (int)floor((binary - 1) * digits_per_bit);
     bool scaled = power > 0 && power <= NUMBER_POWER && number_scaled(value, power, true, &whole);
