@@ -41,7 +41,7 @@ void lex_source(const struct source *source, struct arena *arena, struct reports
         if (cursor >= lexer.limit)
             break;
         const unsigned char *start = cursor;
-        unsigned kind; /* enum token_kind, or enum scan for what is no token by its pattern alone */
+        unsigned kind; /* enum token_kind; enum scan where the pattern alone does not make a token */
         do {
             /*!re2c
                 re2c:api:style = free-form;

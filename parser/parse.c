@@ -13,7 +13,7 @@ static void push(struct parse *parse, int terminal, uint32_t token, uint32_t end
     parse->waiting[parse->waiting_count++] = (struct terminal){terminal, {token, end}};
 }
 
-/* Of what is no term. The grammar knows no comments, and line ends only where one ends a statement. */
+/* Of all but terms. The grammar sees a line end only where one ends a statement, and no comment. */
 static const uint8_t terminals[TOKEN_KIND_COUNT] = {
     [TOKEN_COMMA] = TOK_COMMA,
     [TOKEN_OPEN_BLOCK] = TOK_OPEN_BLOCK,
@@ -122,9 +122,9 @@ static uint32_t terms_end(const struct parse *parse, uint32_t token)
 }
 
 /* From `token` on, which begins a line, makes statements of lines that have nothing but terms, or terms and a
- * block of such lines; most of a plan is of this kind. Returns the first token that is no blank behind them,
- * and at `line_end` where the last one's line ends. `depth`: of blocks around them; in one that is made here,
- * the last may end with the block's }. */
+ * block of such lines; most of a plan is of this kind. Returns the first token behind them but line ends and
+ * comments, and at `line_end` where the last one's line ends. `depth`: of blocks around them; in one that is
+ * made here, the last may end with the block's }. */
 static uint32_t take_lines(struct parse *parse, uint32_t token, uint32_t depth, uint32_t *line_end)
 {
     for (bool more = true; more && parse_is_term(parse_kind(parse, token));) {

@@ -61,7 +61,7 @@ extern const struct check CHECKS[CHECK_COUNT];
  * take of the scratch arena is given back. */
 void check_run(struct checking *checking, enum check_id id);
 
-struct seen { /* where a place with a finding begins, and what tells it from others there */
+struct seen { /* a place with a finding: where it begins, and how it differs from others there */
     const struct source *source;
     uint32_t start, index; /* in the order of being added */
     uint64_t key, record;

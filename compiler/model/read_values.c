@@ -223,6 +223,13 @@ bool grasses_of(struct model *model, const struct value *names, struct grass_lis
 
 /* ---- days and times ---- */
 
+static struct report *report_no_day(struct reports *reports, struct place place, int year)
+{
+    struct text text = place_text(place);
+    return report_add(reports, &model_rules[RULE_DATE], place, "%d has no `%.*s`", year, (int)text.length,
+                      text.start);
+}
+
 /* A day without a year is the one within the season; outside it, the one in the year the season begins. */
 bool day_of_value(struct model *model, const struct value *value, day_number *day)
 {
@@ -242,9 +249,7 @@ bool day_of_value(struct model *model, const struct value *value, day_number *da
         }
     date.year = first_year;
     if (!date_valid(date)) {
-        struct text text = place_text(value->place);
-        report_add(model->reports, &model_rules[RULE_DATE], value->place, "there is no day `%.*s` in %d",
-                   (int)text.length, text.start, first_year);
+        report_no_day(model->reports, value->place, first_year);
         return false;
     }
     *day = day_of_date(date);
@@ -269,10 +274,7 @@ bool days_in(const struct stated *stated, const char *first_slot, day_number *fi
     if (!from || !leap_day || *last - *first <= 365)
         return true;
     struct civil_date begins = date_of_day(*first);
-    struct text text = place_text(to->place);
-    struct report *report =
-        report_add(reports, &model_rules[RULE_DATE], to->place, "there is no day `%.*s` in %d",
-                   (int)text.length, text.start, begins.year + (begins.month > 2));
+    struct report *report = report_no_day(reports, to->place, begins.year + (begins.month > 2));
     begins.year = date_of_day(*last).year - (begins.month > 2);
     report_help(reports, report, "end on Feb 28, or write both years: %s and %s",
                 day_text(stated->model->arena, day_of_date(begins)), day_text(stated->model->arena, *last));

@@ -158,7 +158,7 @@ static bool raise_node(struct flow *flow, uint32_t node, int64_t bound, uint32_t
     int64_t level = bound;
     bool placed = true;
     if (flow->bounded) {
-        /* What is recorded asks for no open day. */
+        /* What is recorded lies on its day, open or closed. */
         const struct timetable_node *of = &flow->timetable->nodes[node];
         bool within = bound <= flow->spans[node].limit, open = true;
         if (within && !of->fixed) {
