@@ -29,7 +29,7 @@ void source_init(struct source *source, struct arena *arena, const char *path, c
 uint32_t source_line_number(const struct source *source, uint32_t offset)
 {
     uint32_t line = source->line_ends[offset / STRETCH] + 1;
-    const unsigned char *at = source->bytes + offset / STRETCH * STRETCH, *end = source->bytes + offset;
+    const unsigned char *at = source->bytes + (offset - offset % STRETCH), *end = source->bytes + offset;
     for (; (at = memchr(at, '\n', (size_t)(end - at))) != NULL; at++)
         line++;
     return line;

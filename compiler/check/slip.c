@@ -194,7 +194,7 @@ static bool day_open(const struct season *season, const struct timetable_node *n
         slip->at = bound_place(season, most ? most->cause : TIMETABLE_NONE);
         slip->opens = over ? DAY_NEVER : *day;
     } else if (over) {
-        bool of_season = *day > end || bound_of_season(season, late->cause);
+        bool of_season = !late || bound_of_season(season, late->cause);
         slip->end = of_season ? SLIP_SEASON : SLIP_WINDOW;
         slip->at = of_season ? season->model->season_place : bound_place(season, late->cause);
     }
