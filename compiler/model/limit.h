@@ -58,6 +58,11 @@ struct sample_wait { /* how long after it a soil test means something; of one cl
     struct place place;
 };
 
+struct active { /* a kind that is an active ingredient: labels' years with it count together */
+    const struct name *kind;
+    struct place place;
+};
+
 struct limit {
     enum limit_kind kind;
     enum limit_means {

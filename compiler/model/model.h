@@ -382,6 +382,7 @@ struct model {
     VECTOR(struct salt_index) salt_indices;
     VECTOR(struct acidity) acidities;
     VECTOR(struct sample_wait) sample_waits;
+    VECTOR(struct active) actives; /* in the order of reading */
     VECTOR(struct allowance *) allowances;
     VECTOR(struct allowances) allowed;         /* by the id of the rule's name (allow.h) */
     VECTOR(struct written_name) written_names; /* each once, in the order of reading */

@@ -215,6 +215,16 @@ void read_label_rates(const struct stated *stated)
     }
 }
 
+void read_actives(const struct stated *stated)
+{
+    const struct value *kinds = slot_value(stated, "kinds");
+    struct model *model = stated->model;
+    slot_source(stated);
+    for (size_t i = 0; i < kinds->count; i++)
+        VECTOR_PUSH(model->arena, &model->actives,
+                    ((struct active){kinds->items[i].name, stated->clause->place}));
+}
+
 void read_label_year(const struct stated *stated)
 {
     struct product_label *label = &((struct product *)stated->subject)->label;

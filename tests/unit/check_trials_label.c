@@ -2,6 +2,13 @@
 #include "tests/unit/check_trials.h"
 
 #define LABELLED(label) HEAD GREEN "product feed {\ngrade 20-0-10 granular\nlabel " label "\n}\n"
+#define SHARED(kind) SHARED_IN(HEAD, kind)
+#define SHARED_IN(head, kind)                                                                                \
+    HEAD GREEN                                                                                               \
+        "product feed { grade 20-0-10 granular, kind " kind "\nlabel at most 8 lb per 1000 sqft a year }\n"  \
+        "product bed { grade 0-0-7 granular, kind " kind "\nlabel at most 5 lb per 1000 sqft a year }\n"     \
+        "product twice { grade 0-0-7 granular, kind " kind                                                   \
+        "\nlabel up to 3 lb per 1000 sqft, at most 2 a year }\n"
 #define SPRAY                                                                                                \
     "product spray {\ngrade 10-0-0 liquid, 10 lb per gal\nlabel 2 to 4 fl oz per 1000 sqft in 1 to 2 gal "   \
     "of water\n}\n"
@@ -109,6 +116,35 @@ const struct check_trial LABEL_TRIALS[] = {
      "a reaches 12 lb of feed per 1000 sqft in 2027; the label allows 8 lb of feed per 1000 sqft in a "
      "calendar year",
      ""},
+
+    /* 6 of 8 lb and 2 of 5: 75% and 40%; a year that the rate and the number of times make: 3 of 2 x 3 */
+    {"label-shared", SHARED("prodiamine") APPLY("x", "Apr 10", "6 lb") APPLY_OF("y", "Sep 10", "2 lb", "bed"),
+     "a gets more prodiamine in 2027 than one label allows: 75% of a year's limit from feed and 40% from bed",
+     "use one of these products only, or less of each"},
+    {"label-shared",
+     SHARED("prodiamine") APPLY("x", "Apr 10", "6 lb") APPLY_OF("y", "Sep 10", "1.25 lb", "bed"), NULL, NULL},
+    {"label-shared",
+     SHARED("prodiamine") APPLY("x", "Apr 10", "6 lb") APPLY_OF("y", "Sep 10", "3 lb", "twice"),
+     "a gets more prodiamine in 2027 than one label allows: 75% of a year's limit from feed and 50% from "
+     "twice",
+     "use one of these products only, or less of each"},
+    {"label-shared", SHARED("bark") APPLY("x", "Apr 10", "6 lb") APPLY_OF("y", "Sep 10", "3 lb", "bed"), NULL,
+     NULL},
+    {"label-shared",
+     SHARED("bark") "source s { title \"S\" }\nactive-ingredients bark, dust from s\n" APPLY("x", "Apr 10",
+                                                                                             "6 lb")
+         DONE("x", "2027-04-10", "6 lb of feed on a") APPLY_OF("y", "Sep 10", "3 lb", "bed"),
+     "a gets more bark in 2027 than one label allows: 75% of a year's limit from feed and 60% from bed",
+     "use one of these products only, or less of each"},
+    {"label-shared",
+     SHARED("prodiamine") APPLY("x", "Apr 10", "6 lb") DONE("x", "2027-04-10", "6 lb of feed on a")
+         APPLY_OF("y", "Sep 10", "3 lb", "bed") DONE("y", "2027-09-10", "3 lb of bed on a"),
+     "a got more prodiamine in 2027 than one label allows: 75% of a year's limit from feed and 60% from bed",
+     ""},
+    {"label-shared",
+     SHARED_IN("edition 1 on 2027-01-10\nseason 2027-03-01 to 2028-11-20\n", "prodiamine")
+         APPLY("x", "2027-09-10", "6 lb") APPLY_OF("y", "2028-09-10", "3 lb", "bed"),
+     NULL, NULL},
 
     {"water-volume", HEAD GREEN SPRAY SPRAYER("output 0.75 gal per 1000 sqft") SPRAYED,
      "p puts out 0.75 gal of water per 1000 sqft; the label of spray requires at least 1 gal of water per "
