@@ -358,8 +358,11 @@ static void print_format(struct prill_compilation *compilation, void *task)
     }
     request->done = format_tree(&tree, &plan_layout, &request->out);
     if (!request->done)
-        compilation_refuse(compilation, PRILL_SYSTEM_FAILED, NULL,
-                           "the new layout would not keep the text: a fault of prill; nothing is changed");
+        compilation_refuse(
+            compilation, PRILL_SYSTEM_FAILED, NULL,
+            request->out.length > SOURCE_LIMIT
+                ? "the new layout would be larger than a plan may be; nothing is changed"
+                : "the new layout would not keep the text: a fault of prill; nothing is changed");
 }
 
 const char *prill_format(struct prill_compilation *compilation, size_t *length)
