@@ -34,9 +34,9 @@ struct prill_compilation {
 enum prill_status compilation_again(const char *path, const struct prill_options *options,
                                     struct prill_compilation **compilation);
 
-/* What only results need: of the library, and how figures may be rounded. A step of its own, before the first
- * of them. */
-void compilation_ready(struct prill_compilation *compilation);
+/* What only results need: of the library (model_read_for_results), and how figures may be rounded. A step of
+ * its own, before the first of them. */
+void compilation_ready(struct prill_compilation *compilation, bool scales);
 
 typedef void step(struct prill_compilation *compilation, void *task);
 

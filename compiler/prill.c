@@ -389,10 +389,10 @@ const char *prill_result_form(const char *result, size_t index)
     return found ? result_form(found, index) : NULL;
 }
 
-void compilation_ready(struct prill_compilation *compilation)
+void compilation_ready(struct prill_compilation *compilation, bool scales)
 {
     if (compilation->model)
-        model_read_for_results(compilation->model);
+        model_read_for_results(compilation->model, scales);
     if (compilation->season)
         season_leeways(compilation->season);
 }
@@ -424,7 +424,7 @@ static void print_result(struct prill_compilation *compilation, void *task)
                                      .look = compilation->look,
                                      .earlier = compilation->earlier,
                                      .stamp = compilation->stamp};
-        compilation_ready(compilation);
+        compilation_ready(compilation, result->scales);
         if (result->slips)
             slips_find(compilation->season);
         request->done = result_print(&request->out, result, form, &input);

@@ -16,8 +16,8 @@ static void both_ready(struct prill_compilation *other, struct prill_compilation
 {
     other->arena.exhausted = compilation->arena.exhausted;
     other->arena.steps = 0;
-    compilation_ready(other);
-    compilation_ready(compilation);
+    compilation_ready(other, false);
+    compilation_ready(compilation, false);
 }
 
 static void print_comparison(struct prill_compilation *compilation, void *task)

@@ -398,8 +398,8 @@ double model_within(const struct model *model);
 struct model *model_build(struct arena *arena, struct names *names, struct reports *reports,
                           struct sources *sources, struct source *plan);
 
-/* Reads of the library what only results show: cautions, and beside soil tests the scales they may offer.
- * What the plan names of them is read already. */
-void model_read_for_results(struct model *model);
+/* Reads of the library what only results show: cautions, and where they are asked for the scales that soil
+ * tests could name. What the plan names of them is read already. */
+void model_read_for_results(struct model *model, bool scales);
 
 #endif

@@ -191,11 +191,11 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
     return model;
 }
 
-void model_read_for_results(struct model *model)
+void model_read_for_results(struct model *model, bool scales)
 {
     struct arena_mark mark = arena_mark(arena_scratch(model->arena));
     library_read_file(model, LIBRARY_CAUTIONS);
-    if (model->soil_tests.count)
+    if (model->soil_tests.count && scales)
         symbols_read(model, SYMBOL_SCALE);
     building_end(model, mark);
 }

@@ -20,7 +20,7 @@ const struct result results[] = {
      .version = 2,
      .slips = true},
     {.name = "day", .page = day_page, .of_day = true, .slips = true},
-    {.name = "needs", .page = needs_page, .data = needs_data, .version = 3},
+    {.name = "needs", .page = needs_page, .data = needs_data, .version = 3, .scales = true},
     {.name = "shopping",
      .page = shopping_page,
      .csv = shopping_csv_print,

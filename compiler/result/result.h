@@ -46,6 +46,7 @@ struct result {
     int version;
     bool of_day; /* its subject is a day */
     bool slips;  /* it says how far days may slip, which takes many trials (compiler/check/slip.h) */
+    bool scales; /* it names the scales that soil tests could have been read by */
     bool two;    /* it sets two seasons beside each other, and says itself of which plans */
 };
 
