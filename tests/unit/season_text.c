@@ -20,7 +20,7 @@ void season_text_read_faulty(struct season_text *read, const char *plan)
     struct sources *sources = sources_new(&read->arena, NULL, NULL);
     struct source *source = sources_add_text(sources, "test.prill", text_of(plan), true);
     struct model *model = model_build(&read->arena, &read->names, &read->reports, sources, source);
-    model_read_for_results(model);
+    model_read_for_results(model, true);
     read->model = model;
     read->season = season_build(read->model, true);
     season_leeways(read->season);
