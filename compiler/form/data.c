@@ -11,67 +11,72 @@
 
 /* ---- objects and lists ---- */
 
-/* Newline, blanks, and a comma before them: what a value has before it, but for its key. */
-static const char line[] = ",\n                                                                ";
-
-static size_t line_length(const struct data *data, uint32_t depth)
-{
-    assert(2 * (size_t)depth < sizeof line - sizeof ",\n");
-    return data->indented ? 1 + 2 * (size_t)depth : 0;
-}
+/* What stands between values: in lines all of it, as far as they are indented; in a row a comma and a blank;
+ * in a document on one line the comma alone. */
+static const char lines[] = ",\n                                                                  ",
+                  row[] = ", ";
 
 /* What is open in it was filled, and so is it: its bracket closes it. */
 static void close(struct data *data)
 {
     if (data->open)
         close(data->open);
-    size_t before = data->count ? line_length(data, data->depth) : 0;
+    size_t before = data->lines && data->count ? 1 + 2 * (size_t)data->depth : 0;
     char *at = buffer_extend(data->out, before + 1);
-    memcpy(at, line + 1, before);
+    memcpy(at, lines + 1, before);
     at[before] = data->list ? ']' : '}';
     data->out = NULL;
 }
 
-/* What a value has before it and the room for its `length` bytes, in one piece: where these begin. */
+/* What a value has before it and the room for its `length` bytes, in one piece: where these begin. The first
+ * value of lines begins one too, and has no comma. */
 static char *put(struct data *parent, const char *key, size_t length)
 {
     assert(parent->out && parent->list == !key);
     if (parent->open)
         close(parent->open);
     parent->open = NULL;
-    size_t comma = parent->count++ > 0, before = comma + line_length(parent, parent->depth + 1);
-    size_t letters = key ? text_of(key).length : 0, colon = parent->indented ? sizeof ": " : sizeof ":";
-    char *at = buffer_extend(parent->out, before + (key ? 1 + letters + colon : 0) + length);
-    memcpy(at, line + 1 - comma, before);
+    size_t skipped = parent->count++ ? 0 : parent->lines ? 1 : parent->between;
+    size_t before = parent->between - skipped, letters = key ? strlen(key) : 0;
+    size_t colon = key ? 2 + (parent->between > 1) : 0;
+    char *at = buffer_extend(parent->out, before + (key ? 1 + letters : 0) + colon + length);
+    memcpy(at, (parent->lines ? lines : row) + skipped, before);
     at += before;
     if (key) {
-        /* A blank too many lies where the value comes. */
         *at++ = '"';
         memcpy(at, key, letters);
-        memcpy(at + letters, "\": ", sizeof "\": " - 1);
+        memcpy(at + letters, "\": ", colon);
         at += letters + colon;
     }
     return at;
 }
 
-/* A parent has one child open at a time: it is filled in the place of the one before it. */
-static struct data *put_open(struct data *parent, const char *key, bool list)
+/* An object or a list at the depth, not opened yet. */
+static struct data data_at(struct arena *arena, struct buffer *out, uint32_t depth, bool in_lines)
 {
-    *put(parent, key, 1) = list ? '[' : '{';
+    uint32_t between = in_lines ? 2 + 2 * (depth + 1) : 1;
+    assert(between < sizeof lines);
+    return (struct data){.arena = arena, .out = out, .depth = depth, .between = between, .lines = in_lines};
+}
+
+/* A parent has one child open at a time: it is filled in the place of the one before it. */
+static struct data *put_open(struct data *parent, const char *key, char bracket, bool in_lines)
+{
+    *put(parent, key, 1) = bracket;
     struct data *data = parent->child ? parent->child : ARENA_NEW(parent->arena, struct data);
-    *data = (struct data){.arena = parent->arena,
-                          .out = parent->out,
-                          .child = data->child,
-                          .depth = parent->depth + 1,
-                          .list = list,
-                          .indented = parent->indented};
+    struct data *child = data->child;
+    *data = data_at(parent->arena, parent->out, parent->depth + 1, in_lines);
+    if (!in_lines)
+        data->between = parent->between > 1 ? sizeof row - 1 : 1;
+    data->child = child;
+    data->list = bracket == '[';
     return parent->open = parent->child = data;
 }
 
 struct data *data_begin(struct buffer *out, bool indented)
 {
     struct data *root = ARENA_NEW(out->arena, struct data);
-    *root = (struct data){.arena = out->arena, .out = out, .indented = indented};
+    *root = data_at(out->arena, out, 0, indented);
     buffer_add_string(out, "{");
     return root;
 }
@@ -79,7 +84,8 @@ struct data *data_begin(struct buffer *out, bool indented)
 struct data *data_part_begin(struct arena *arena, struct buffer *out, uint32_t depth)
 {
     struct data *list = ARENA_NEW(arena, struct data);
-    *list = (struct data){.arena = arena, .out = out, .depth = depth, .list = true, .indented = true};
+    *list = data_at(arena, out, depth, true);
+    list->list = true;
     list->count = out->length > 0;
     return list;
 }
@@ -99,12 +105,22 @@ void data_end(struct data *data)
 
 struct data *data_object(struct data *parent, const char *key)
 {
-    return put_open(parent, key, false);
+    return put_open(parent, key, '{', parent->lines);
+}
+
+struct data *data_row(struct data *parent, const char *key)
+{
+    return put_open(parent, key, '{', false);
+}
+
+struct data *data_list_row(struct data *parent, const char *key)
+{
+    return put_open(parent, key, '[', false);
 }
 
 struct data *data_list(struct data *parent, const char *key)
 {
-    return put_open(parent, key, true);
+    return put_open(parent, key, '[', parent->lines);
 }
 
 void data_printed(struct data *parent, const char *key, struct text values)
@@ -116,33 +132,38 @@ void data_printed(struct data *parent, const char *key, struct text values)
 
 /* ---- values ---- */
 
+/* Whether all of it is ' ' to '~' but for quotes and backslashes: eight bytes at a time, of which what is not
+ * sets the top bit of a term. The last eight may have been among those before them. */
+static bool text_plain(struct text text)
+{
+    const uint64_t ones = UINT64_C(0x0101010101010101), tops = ones << 7;
+    uint64_t marks = 0;
+    for (size_t at = 0; at < text.length; at += sizeof marks) {
+        uint64_t bytes = ones * ' ';
+        if (text.length < sizeof bytes)
+            memcpy(&bytes, text.start, text.length);
+        else
+            memcpy(&bytes, text.start + (at < text.length - sizeof bytes ? at : text.length - sizeof bytes),
+                   sizeof bytes);
+        uint64_t quotes = bytes ^ ones * '"', slashes = bytes ^ ones * '\\';
+        marks |= bytes | (bytes + ones) | (bytes - ones * ' ') | (quotes - ones) | (slashes - ones);
+    }
+    return !(marks & tops);
+}
+
 /* Escaped down to ASCII (RFC 8259, 7), DEL too, which drives some terminals. */
-void data_text(struct data *parent, const char *key, struct text text)
+static void text_add(struct buffer *out, struct text text)
 {
     static const char escaped[] = "\"\\\b\f\n\r\t", letters[] = "\"\\bfnrt";
-    const uint64_t ones = UINT64_C(0x0101010101010101), tops = ones << 7;
-    size_t plain = 0, length;
-    /* Eight at a time: what is outside ' ' to '~', a quote or a backslash sets the top bit of a term. */
-    for (uint64_t bytes; plain + sizeof bytes <= text.length; plain += sizeof bytes) {
-        memcpy(&bytes, text.start + plain, sizeof bytes);
-        uint64_t quotes = bytes ^ ones * '"', slashes = bytes ^ ones * '\\';
-        if ((bytes | (bytes + ones) | (bytes - ones * ' ') | (quotes - ones) | (slashes - ones)) & tops)
-            break;
-    }
-    while (plain < text.length && text.start[plain] >= ' ' && text.start[plain] <= '~' &&
-           text.start[plain] != '"' && text.start[plain] != '\\')
-        plain++;
-    /* What stays as it is, mostly all of it, in one piece. */
-    bool whole = plain == text.length;
-    char *start = put(parent, key, 1 + plain + whole);
+    bool plain = text_plain(text);
+    char *start = buffer_extend(out, plain ? text.length + 2 : 1);
     *start = '"';
-    memcpy(start + 1, text.start, plain);
-    if (whole) {
-        start[1 + plain] = '"';
+    if (plain) {
+        memcpy(start + 1, text.start, text.length);
+        start[1 + text.length] = '"';
         return;
     }
-    struct buffer *out = parent->out;
-    for (size_t at = plain; at < text.length; at += length) {
+    for (size_t at = 0, length; at < text.length; at += length) {
         uint32_t code_point = text_character(text, at, &length);
         if (length == 1 && (unsigned char)text.start[at] >= 0x80) /* no UTF-8 */
             code_point = 0xFFFD;
@@ -158,6 +179,12 @@ void data_text(struct data *parent, const char *key, struct text text)
                           (unsigned)(0xDC00 + (code_point & 0x3FF)));
     }
     buffer_add_string(out, "\"");
+}
+
+void data_text(struct data *parent, const char *key, struct text text)
+{
+    put(parent, key, 0);
+    text_add(parent->out, text);
 }
 
 void data_string(struct data *parent, const char *key, const char *string)
@@ -187,15 +214,11 @@ void data_integer(struct data *parent, const char *key, long long value)
  * bytes are those of printf's %.12g (tests), but for an exponent's plus and zeros, which say nothing. */
 enum { SIGNIFICANT = 12, SMALLEST = -4 /* exponent that zeros are written for */ };
 
-void data_number(struct data *parent, const char *key, double value)
+static void number_add(struct buffer *out, double value)
 {
-    if (!isfinite(value)) {
-        data_null(parent, key);
-        return;
-    }
     /* The power of ten that leaves twelve digits, or one too many. */
     static const double digits_per_bit = 0.30102999566398120; /* log10(2) */
-    char zeros[SIGNIFICANT - SMALLEST + 1], *digits = zeros - SMALLEST, text[40], *at = text;
+    char zeros[SIGNIFICANT - SMALLEST + 1], *digits = zeros - SMALLEST;
     int binary, count = SIGNIFICANT;
     uint64_t whole = 0;
     memset(zeros, '0', sizeof zeros);
@@ -224,21 +247,30 @@ void data_number(struct data *parent, const char *key, double value)
         digits += exponent;
         count -= exponent;
     }
-    if (signbit(value))
+    int behind = count > point ? count - point : plain;
+    bool negative = signbit(value);
+    char *at = buffer_extend(out, (size_t)(negative + point + (behind > 0) + behind));
+    if (negative)
         *at++ = '-';
     memcpy(at, digits, (size_t)point);
-    at += point;
-    int behind = count > point ? count - point : plain;
     if (behind) {
-        *at++ = '.';
-        memcpy(at, digits + point, (size_t)behind);
-        at += behind;
+        at[point] = '.';
+        memcpy(at + point + 1, digits + point, (size_t)behind);
     }
-    memcpy(put(parent, key, (size_t)(at - text)), text, (size_t)(at - text));
     if (!plain) {
-        buffer_add_string(parent->out, "e");
-        integer_add(parent->out, exponent, 0);
+        buffer_add_string(out, "e");
+        integer_add(out, exponent, 0);
     }
+}
+
+void data_number(struct data *parent, const char *key, double value)
+{
+    if (!isfinite(value)) {
+        data_null(parent, key);
+        return;
+    }
+    put(parent, key, 0);
+    number_add(parent->out, value);
 }
 
 void data_boolean(struct data *parent, const char *key, bool value)
@@ -282,7 +314,7 @@ struct data *data_place(struct data *parent, const char *key, struct place place
         return NULL;
     }
     struct position position = source_position(place.source, place.start);
-    struct data *object = data_object(parent, key);
+    struct data *object = data_row(parent, key);
     data_string(object, "path", place.source->path);
     data_integer(object, "line", position.line);
     data_integer(object, "column", position.column);
@@ -295,7 +327,7 @@ void data_quantity(struct data *parent, const char *key, double si, const char *
         data_null(parent, key);
         return;
     }
-    struct data *object = data_object(parent, key);
+    struct data *object = data_row(parent, key);
     data_number(object, "si", si);
     data_string(object, "unit", unit);
     data_string(object, "text", text);

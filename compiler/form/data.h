@@ -16,7 +16,8 @@ struct data {
     struct data *child;  /* what was filled last: its place is used again */
     uint32_t count;      /* of values in it */
     uint32_t depth;      /* of the root 0, at most 31 (asserted) */
-    bool list, indented;
+    uint32_t between;    /* bytes that separate its values */
+    bool list, lines;    /* each value has a line of its own */
 };
 
 /* A document is one object and a newline: on one line, or indented by two. Its arena is that of `out`. */
@@ -34,6 +35,9 @@ void data_end(struct data *data);
  */
 struct data *data_object(struct data *parent, const char *key);
 struct data *data_list(struct data *parent, const char *key);
+/* On one line, and all that is in it. */
+struct data *data_row(struct data *parent, const char *key);
+struct data *data_list_row(struct data *parent, const char *key);
 void data_text(struct data *parent, const char *key, struct text text);
 void data_string(struct data *parent, const char *key, const char *string);
 void data_name(struct data *parent, const char *key, const struct name *name);

@@ -14,14 +14,14 @@ void sarif_message_put(struct data *parent, const char *key, const char *string)
         if (c[0] == ']' && c[1] == '(')
             buffer_add_string(&text, " ");
     }
-    struct data *message = data_object(parent, key);
+    struct data *message = data_row(parent, key);
     data_string(message, "text", buffer_string(&text));
 }
 
 /* A path below the plan's folder is relative to it, so that the log fits another checkout. */
 void sarif_artifact_put(struct data *parent, const struct source *source)
 {
-    struct data *artifact = data_object(parent, "artifactLocation");
+    struct data *artifact = data_row(parent, "artifactLocation");
     /* All but the unreserved characters is percent-encoded, so that a colon starts no scheme. */
     const char *path = source->path;
     static const char unreserved[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-._~/";
@@ -66,6 +66,6 @@ struct data *sarif_location_put(struct data *parent, const char *key, struct pla
     data_integer(region, "byteOffset", place.start);
     data_integer(region, "byteLength", place.end - place.start);
     if (place.end - place.start <= SNIPPET_LIMIT)
-        data_text(data_object(region, "snippet"), "text", place_text(place));
+        data_text(data_row(region, "snippet"), "text", place_text(place));
     return location;
 }

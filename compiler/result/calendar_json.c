@@ -79,7 +79,7 @@ static void put_spreading(struct data *parent, const struct spreading *spreading
     static const char *const words[] = {
         [DIAL_UNKNOWN] = "unknown", [DIAL_OTHER] = "other-dial", [DIAL_BELOW] = "below",
         [DIAL_ABOVE] = "above",     [DIAL_BETWEEN] = "between",  [DIAL_FOUND] = "found"};
-    struct data *item = data_object(object, "dial");
+    struct data *item = data_row(object, "dial");
     data_string(item, "found", words[dial->found]);
     data_string(item, "setting", dial->found == DIAL_FOUND ? dial->text : NULL);
     data_string(item, "by", isnan(dial->low) ? NULL : dial->of_label ? "label" : "test");
@@ -192,7 +192,7 @@ static void put_days(struct data *object, const struct occurrence *occurrence)
         bool known = slip->end != SLIP_UNKNOWN;
         put_day_known(object, "slips_alone_to", slip->alone, known);
         put_day_known(object, "slips_with_the_rest_to", slip->latest, known);
-        struct data *end = data_object(object, "slip_end");
+        struct data *end = data_row(object, "slip_end");
         data_string(end, "by", slip_end_words[slip->end]);
         if (slip->check)
             data_string(end, "check", slip->check);
@@ -270,7 +270,7 @@ static void put_work(struct data *works, const struct model *model, const struct
     struct data *sentences = data_list(object, "sentences");
     for (size_t i = 0; i < work->sentences.count; i++)
         data_string(sentences, NULL, work->sentences.items[i]);
-    struct data *cautions = data_list(object, "cautions");
+    struct data *cautions = data_list_row(object, "cautions");
     for (size_t i = 0; i < work->cautions.count; i++)
         data_name(cautions, NULL, work->cautions.items[i]->symbol.name);
     data_place(object, "place", work->occurrence->treatment->symbol.place);
@@ -409,7 +409,7 @@ void calendar_data(struct data *root, const struct result_input *input)
         const struct sprinkler *sprinkler = model->sprinklers.items[k];
         struct data *object = data_object(array, NULL);
         data_name(object, "name", sprinkler->symbol.name);
-        struct data *zones = data_list(object, "zones");
+        struct data *zones = data_list_row(object, "zones");
         for (size_t j = 0; j < sprinkler->zones.count; j++)
             data_name(zones, NULL, sprinkler->zones.items[j]->symbol.name);
         data_number(object, "m_per_s", sprinkler->m_per_s);

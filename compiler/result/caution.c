@@ -96,7 +96,7 @@ void data_cautions(struct data *root, const char *key, const struct caution_list
         data_name(object, "name", caution->symbol.name);
         data_string(object, "text", caution->text);
         data_string(object, "brief", caution->brief);
-        struct data *stages = data_list(object, "for");
+        struct data *stages = data_list_row(object, "for");
         for (int stage = STAGE_STORING; stage <= STAGE_AFTERWARDS; stage++)
             if (caution_for(caution, 1U << stage))
                 data_string(stages, NULL, stage_words[stage]);

@@ -62,7 +62,7 @@ static void put_once(struct data *parent, const struct document *document, const
     data_name(object, "product", once.product ? once.product->symbol.name : NULL);
     put_label_rate(object, "label_least", document->words.model, label, label ? label->low : (double)NAN);
     put_label_rate(object, "label_most", document->words.model, label, label ? label->high : (double)NAN);
-    struct data *others = data_list(object, "others");
+    struct data *others = data_list_row(object, "others");
     for (size_t i = 0; i < once.others.count; i++)
         data_name(others, NULL, once.others.items[i]->symbol.name);
     data_string(object, "sentence", sentence_of(parent->arena, need_once_text(&document->words, need)));
@@ -160,7 +160,7 @@ static void put_change(struct data *changes, const struct document *document,
     struct data *object = data_object(changes, NULL);
     data_string(object, "of", change->name);
     data_string(object, "unit", change->unit);
-    struct data *zones = data_list(object, "zones");
+    struct data *zones = data_list_row(object, "zones");
     for (size_t i = 0; i < change->zones.count; i++)
         data_name(zones, NULL, change->zones.items[i]->symbol.name);
     data_string(object, "from", day_text(changes->arena, change->first->day));
@@ -235,7 +235,7 @@ static void put_lime(struct data *zone_object, const struct document *document, 
 
 static void put_nutrients(struct data *parent, const char *key, unsigned nutrients)
 {
-    struct data *names = data_list(parent, key);
+    struct data *names = data_list_row(parent, key);
     for (enum nutrient n = NUTRIENT_N; n < NUTRIENT_SOLUBLE_N; n++)
         if (nutrients & 1U << n)
             data_string(names, NULL, nutrient_element(n));
@@ -271,7 +271,7 @@ void needs_data(struct data *root, const struct result_input *input)
             struct data *scale = data_object(scales, NULL);
             data_name(scale, "scale", offer->scale->symbol.name);
             data_name(scale, "region", offer->scale->region);
-            struct data *grasses = data_list(scale, "grasses");
+            struct data *grasses = data_list_row(scale, "grasses");
             for (size_t j = 0; j < offer->scale->grasses.count; j++)
                 data_name(grasses, NULL, offer->scale->grasses.items[j]->symbol.name);
             put_nutrients(scale, "reads", offer->reads);

@@ -75,7 +75,7 @@ static void put_bought(struct data *list, const struct model *model, const struc
                     display_rounded(list->arena, model, QUANTITY_MASS, bought->spared, number_ceiling, NULL));
     if (!bought->packs)
         return;
-    struct data *packs = data_list(object, "packs");
+    struct data *packs = data_list_row(object, "packs");
     for (size_t i = 0; i < bought->product->packs.count; i++)
         data_integer(packs, NULL, (long long)bought->packs[i]);
 }

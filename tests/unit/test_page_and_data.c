@@ -18,6 +18,10 @@ static const char *shapes(bool indented)
     data_list(list, NULL);
     assert_int_equal(list->count, 3);
     data_object(root, "empty");
+    struct data *row = data_row(root, "row");
+    data_integer(row, "n", 1);
+    data_integer(data_object(row, "in"), "m", 2);
+    data_name(data_list_row(root, "names"), NULL, NULL);
     data_string(root, "none", NULL);
     data_number(root, "unknown", NAN);
     data_end(root);
@@ -27,9 +31,11 @@ static const char *shapes(bool indented)
 static void test_shapes(void **state)
 {
     assert_string_equal(shapes(false),
-                        "{\"list\":[true,-3,[]],\"empty\":{},\"none\":null,\"unknown\":null}\n");
-    assert_string_equal(shapes(true), "{\n  \"list\": [\n    true,\n    -3,\n    []\n  ],\n"
-                                      "  \"empty\": {},\n  \"none\": null,\n  \"unknown\": null\n}\n");
+                        "{\"list\":[true,-3,[]],\"empty\":{},\"row\":{\"n\":1,\"in\":{\"m\":2}},"
+                        "\"names\":[null],\"none\":null,\"unknown\":null}\n");
+    assert_string_equal(shapes(true), "{\n  \"list\": [\n    true,\n    -3,\n    []\n  ],\n  \"empty\": {},\n"
+                                      "  \"row\": {\"n\": 1, \"in\": {\"m\": 2}},\n  \"names\": [null],\n"
+                                      "  \"none\": null,\n  \"unknown\": null\n}\n");
 }
 
 /* Two values of a list printed apart, one by one, stand in the document as if they had been put there. */
