@@ -4,8 +4,8 @@
 #include "compiler/season/precedence.h"
 #include "compiler/season/risk.h"
 
-/* Work that all trials of a plan may take, in steps of some ten nanoseconds: enough for some 400 applications
- * that have a month each. */
+/* What all trials of a plan may count as (trial_work): enough for some 400 applications that have a month
+ * each. */
 static const uint64_t WORK_LIMIT = 150000000;
 
 struct slipping {
@@ -16,10 +16,9 @@ struct slipping {
     /* What cannot feel each other's days is in different clusters. */
     uint32_t *cluster;                 /* by occurrence: named after a treatment of it */
     uint32_t *members, *members_start; /* occurrences by cluster */
-    bool *among;                       /* by occurrence: of the cluster at hand */
-    uint32_t at_hand;
-    uint64_t work, step; /* done, and that of one trial in the cluster at hand */
-    uint64_t reserve;    /* of the plan's work: left to what comes after */
+    uint32_t *at;                      /* by occurrence: where it is among them */
+    uint64_t work;                     /* done */
+    uint64_t reserve;                  /* of the plan's work: left to what comes after */
     bool hold;
 };
 
@@ -57,25 +56,30 @@ static void clusters_make(struct slipping *slipping)
     struct keyed members = sort_by_key(season->arena, slipping->cluster, count, zones);
     slipping->members = members.items;
     slipping->members_start = members.start;
+    slipping->at = ARENA_ARRAY(season->arena, count, uint32_t);
+    for (uint32_t i = 0; i < count; i++)
+        slipping->at[members.items[i]] = i;
 }
 
-/* What a trial takes grows with all that is looked through, and much more with what is dated. */
-static void cluster_enter(struct slipping *slipping, uint32_t cluster)
+/* The trials of what is in one cluster, of that one's day. */
+static struct day_trial trial_of(const struct slipping *slipping, uint32_t index)
 {
-    const struct season *season = slipping->season;
-    const uint32_t *start = slipping->members_start;
+    const uint32_t *start = &slipping->members_start[slipping->cluster[index]];
+    return (struct day_trial){.members = &slipping->members[start[0]],
+                              .member_count = start[1] - start[0],
+                              .member = slipping->at[index] - start[0],
+                              .hold = slipping->hold};
+}
+
+/* What one trial counts as: it dates its members alone, but of a large plan fewer are made, so that a
+ * calendar takes little more than reading the plan does. */
+static uint64_t trial_work(const struct season *season, const struct day_trial *trial)
+{
     uint64_t members = 0;
-    if (slipping->at_hand == cluster)
-        return;
-    for (uint32_t i = start[slipping->at_hand]; i < start[slipping->at_hand + 1]; i++)
-        slipping->among[slipping->members[i]] = false;
-    for (uint32_t i = start[cluster]; i < start[cluster + 1]; i++) {
-        slipping->among[slipping->members[i]] = true;
-        members += 1 + season->occurrences.items[slipping->members[i]].amounts.count;
-    }
-    slipping->at_hand = cluster;
-    slipping->step = 1000 + 40 * season->occurrences.count +
-                     season->model->limits.count * (season->model->zones.count + 8) + 200 * members;
+    for (uint32_t i = 0; i < trial->member_count; i++)
+        members += 1 + season->occurrences.items[trial->members[i]].amounts.count;
+    return 1000 + 40 * season->occurrences.count +
+           season->model->limits.count * (season->model->zones.count + 8) + 200 * members;
 }
 
 static bool work_is_spent(const struct slipping *slipping)
@@ -136,28 +140,26 @@ static void reason_find(const struct slipping *slipping, const struct season *se
 
 /* Whether the day passes everything, and whether others of its cluster move then. Where it does not, `slip`
  * is told why; NULL where nobody asks. */
-static struct tried day_try(struct slipping *slipping, uint32_t index, day_number day, struct slip *slip)
+static struct tried day_try(struct slipping *slipping, struct day_trial *trial, day_number day,
+                            struct slip *slip)
 {
     const struct season *season = slipping->season;
     struct arena *arena = season->arena;
     struct arena_mark mark = arena_mark(arena);
-    struct day_trial trial = {.among = slipping->among,
-                              .occurrence = index,
-                              .day = day,
-                              .hold = slipping->hold,
-                              .reasons = slip != NULL};
-    struct season *other = season_day_trial(&slipping->judged, &trial);
+    uint32_t own = season->node_of[trial->members[trial->member]];
+    trial->day = day;
+    trial->reasons = slip != NULL;
+    struct season *other = season_day_trial(&slipping->judged, trial);
     struct tried tried = {.passes = other->dated && breaks_nothing(slipping, other)};
-    const uint32_t *start = &slipping->members_start[slipping->at_hand];
-    for (uint32_t i = start[0]; tried.passes && !tried.moves && i < start[1]; i++) {
-        const struct occurrence *occurrence = &season->occurrences.items[slipping->members[i]];
-        tried.moves = season->node_of[occurrence->index] != season->node_of[index] && occurrence->dated &&
-                      other->occurrences.items[occurrence->index].day != occurrence->day;
+    for (uint32_t i = 0; tried.passes && !tried.moves && i < trial->member_count; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[trial->members[i]];
+        tried.moves = season->node_of[occurrence->index] != own && occurrence->dated &&
+                      other->occurrences.items[i].day != occurrence->day;
     }
     if (!tried.passes && slip)
         reason_find(slipping, other, slip);
     arena_rewind(arena, mark);
-    slipping->work += !tried.passes && slip ? 5 * slipping->step : slipping->step;
+    slipping->work += trial_work(season, trial) * (!tried.passes && slip ? 5 : 1);
     return tried;
 }
 
@@ -215,12 +217,12 @@ static struct slip node_slip(struct slipping *slipping, const struct occurrence 
     const struct season *season = slipping->season;
     const struct timetable_node *node = &season->nodes[season->node_of[occurrence->index]];
     struct slip slip = {.latest = occurrence->day, .alone = occurrence->day};
+    struct day_trial trial = trial_of(slipping, occurrence->index);
     bool moves = false;
     for (day_number day = occurrence->day + 1; day_open(season, node, &day, &slip); day++) {
         if (work_is_spent(slipping))
             return slip_unknown(occurrence);
-        cluster_enter(slipping, slipping->cluster[occurrence->index]);
-        struct tried tried = day_try(slipping, occurrence->index, day, &slip);
+        struct tried tried = day_try(slipping, &trial, day, &slip);
         if (!tried.passes)
             break;
         moves = moves || tried.moves;
@@ -230,12 +232,11 @@ static struct slip node_slip(struct slipping *slipping, const struct occurrence 
     /* What goes by the weather may have a better day behind long closed ones. */
     struct slip on = {.end = slip.end, .opens = slip.opens};
     slip.farthest = slip.alone;
-    cluster_enter(slipping, slipping->cluster[occurrence->index]);
     bool goes_on = slip.alone >= slip.latest && season_asks_weather(season, occurrence);
     while (goes_on && on.end == SLIP_CLOSED && on.opens != DAY_NEVER) {
         day_number day = on.opens;
         for (on.end = SLIP_NOT_ASKED; day_open(season, node, &day, &on); day++) {
-            struct tried tried = day_try(slipping, occurrence->index, day, NULL);
+            struct tried tried = day_try(slipping, &trial, day, NULL);
             if (!tried.passes || tried.moves || work_is_spent(slipping))
                 return slip;
             slip.farthest = day;
@@ -251,11 +252,7 @@ static struct slip node_slip(struct slipping *slipping, const struct occurrence 
  * rates were chosen nothing may come earlier than it was chosen for. */
 void slips_find(struct season *season)
 {
-    struct slipping slipping = {.season = season,
-                                .judged = *season,
-                                .model = *season->model,
-                                .among = ARENA_ARRAY(season->arena, season->occurrences.count + 1, bool),
-                                .at_hand = (uint32_t)season->model->treatments.count};
+    struct slipping slipping = {.season = season, .judged = *season, .model = *season->model};
     struct slip *slips = ARENA_ARRAY(season->arena, (size_t)season->node_count + 1, struct slip);
     /* A trial takes no more than the checks of the plan did. */
     uint64_t half = arena_work_left(season->arena) / 2, taken = season->arena->steps;

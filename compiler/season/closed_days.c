@@ -113,6 +113,7 @@ void closed_days_make(struct dating *dating)
     struct closure closure = {.dating = dating,
                               .zone_bound = ARENA_ARRAY(dating->scratch, model->zones.count, uint32_t),
                               .last_limit = ARENA_ARRAY(dating->scratch, dating->node_count, uint32_t)};
+    uint32_t planned = dating->season->first_of[model->treatments.count];
     for (uint32_t number = (uint32_t)model->limits.count; number-- > 0;) {
         const struct limit *limit = model->limits.items[number];
         const struct day_set **open = &dating->rules->open[number];
@@ -127,13 +128,15 @@ void closed_days_make(struct dating *dating)
             closure.zone_bound[i] = closure.number;
         /* A law or a label is kept all the same. */
         closure.heat = limit->kind == LIMIT_HEAT && !limit_is_fixed(limit);
-        for (size_t i = 0; i < model->treatments.count; i++) {
+        for (uint32_t i = 0, next; i < planned; i = next) {
             /* All times of a treatment that are whole and still to come have the same amounts, so the first
              * one speaks for them. */
             bool looked_at = false, concerned = false;
-            if (model->treatments.items[i]->task || (closure.heat && (heat->all || heat->treatments[i])))
+            const struct treatment *treatment = dating->season->occurrences.items[i].treatment;
+            next = dating->season->first_of[treatment->index + 1];
+            if (treatment->task || (closure.heat && (heat->all || heat->treatments[treatment->index])))
                 continue;
-            for (uint32_t j = dating->season->first_of[i]; j < dating->season->first_of[i + 1]; j++) {
+            for (uint32_t j = i; j < next; j++) {
                 const struct occurrence *occurrence = &dating->season->occurrences.items[j];
                 uint32_t node = dating->node_of[j];
                 if (node == TIMETABLE_NONE || dating->nodes[node].fixed)

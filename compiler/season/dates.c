@@ -2,8 +2,6 @@
 #include "compiler/model/suppose.h"
 #include "compiler/season/dating.h"
 
-#include <string.h>
-
 /* Days before and after everything the plan names: a season's length, and some. */
 enum { HORIZON_PAD = 400 };
 
@@ -87,7 +85,8 @@ static void bounds_make(struct dating_rules *rules)
         }
     }
     rules->part_cause = (uint32_t)season->bounds.count;
-    for (size_t i = season->first_of[model->treatments.count]; i < season->occurrences.count; i++) {
+    rules->planned = season->first_of[model->treatments.count];
+    for (size_t i = rules->planned; i < season->occurrences.count; i++) {
         const struct record *record = season->occurrences.items[i].record;
         struct place place = record->part ? record->part_place : record->day_place;
         VECTOR_PUSH(season->arena, &season->bounds, ((struct bound){.kind = BOUND_PART, .place = place}));
@@ -305,23 +304,50 @@ day_number *season_days_from(struct season *season, day_number day)
     return days;
 }
 
+/* The season's members, in its order, so those of a treatment lie side by side. */
+static void members_copy(struct season *tried, const struct season *season, const struct day_trial *trial)
+{
+    size_t treatments = season->model->treatments.count, count = trial->member_count;
+    uint32_t planned = 0, added;
+    struct occurrence *items = arena_uncleared(season->arena, count * sizeof *items);
+    tried->occurrences.items = items;
+    tried->occurrences.count = tried->occurrences.capacity = count;
+    tried->first_of = arena_uncleared(season->arena, (treatments + 1) * sizeof *tried->first_of);
+    tried->added_of = arena_uncleared(season->arena, (treatments + 1) * sizeof *tried->added_of);
+    for (uint32_t i = 0; i < count; i++) {
+        items[i] = season->occurrences.items[trial->members[i]];
+        items[i].index = i;
+        planned += trial->members[i] < season->first_of[treatments];
+    }
+    added = tried->first_of[treatments] = planned;
+    for (uint32_t i = 0; i < planned;) {
+        const struct treatment *treatment = items[i].treatment;
+        tried->first_of[treatment->index] = i;
+        tried->added_of[treatment->index] = added;
+        while (i < planned && items[i].treatment == treatment)
+            i++;
+        while (added < count && items[added].treatment == treatment)
+            added++;
+        tried->first_of[treatment->index + 1] = i;
+        tried->added_of[treatment->index + 1] = added;
+    }
+}
+
 /* A copy of the season as far as dating changes it; the rules and their sets of days are the same. */
 struct season *season_day_trial(const struct season *season, const struct day_trial *trial)
 {
     struct season *tried = ARENA_NEW(season->arena, struct season);
     struct dating_rules *rules = ARENA_NEW(season->arena, struct dating_rules);
-    size_t count = season->occurrences.count;
     *tried = *season;
     *rules = *season->rules;
     rules->season = tried;
     tried->rules = rules;
     tried->order_search = ARENA_NEW(season->arena, struct order_search);
-    tried->occurrences.items = arena_uncleared(season->arena, count * sizeof *tried->occurrences.items);
-    memcpy(tried->occurrences.items, season->occurrences.items, count * sizeof *tried->occurrences.items);
+    members_copy(tried, season, trial);
     struct dating *dating = dating_run(rules, rules->recorded, DAY_EVER, trial);
     tried->calendar_count = 0;
     tried->dated = dating->answer.feasible;
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < tried->occurrences.count; i++) {
         struct occurrence *occurrence = &tried->occurrences.items[i];
         uint32_t node = dating->node_of[i];
         occurrence->dated = tried->dated && node != TIMETABLE_NONE && !occurrence->idle;

@@ -64,7 +64,8 @@ struct dating_rules { /* the same in every run */
     uint32_t limit_cause;            /* of model->limits' first; the others follow */
     uint32_t product_cause;          /* of model->products' first */
     uint32_t heat_cause, cold_cause; /* the same of their `heat` and `cold` */
-    uint32_t part_cause;             /* of the first occurrence that records add */
+    uint32_t part_cause;             /* of the first occurrence that records add, */
+    uint32_t planned;                /* whose number in the whole season this is */
     uint32_t supposed_cause;
     bool recorded;  /* there are records to obey */
     bool supposing; /* in this run */

@@ -9,8 +9,6 @@ enum { LONGEST_WAIT = 2 * DAY_SET_SPAN }; /* days; a longer one leaves the horiz
 static bool occurrence_live(const struct dating *dating, const struct occurrence *occurrence)
 {
     bool added = occurrence->share == SHARE_PART || occurrence->share == SHARE_BEYOND;
-    if (dating->trial && !dating->trial->among[occurrence->index])
-        return false;
     return treatment_sound(occurrence->treatment) && !(dating->records ? occurrence->skipped : added);
 }
 
@@ -113,16 +111,18 @@ void relations_make(struct dating *dating)
             for (uint32_t j = 0; j < occurrence->treatment->whens.count; j++)
                 when_relate(dating, occurrence, j);
     }
-    for (size_t i = 0; i < season->model->treatments.count; i++) {
+    uint32_t planned = season->first_of[season->model->treatments.count];
+    for (uint32_t i = 0, next; i < planned; i = next) {
         /* Each time of an `every` comes a period after the one before it that is not skipped. */
-        const struct treatment *treatment = season->model->treatments.items[i];
+        const struct treatment *treatment = season->occurrences.items[i].treatment;
         const struct when *every = treatment_sound(treatment) ? treatment_every(treatment) : NULL;
         uint32_t number = every ? (uint32_t)(every - treatment->whens.items) : 0, before = NO_KEY;
-        for (uint32_t j = season->first_of[i]; every && j < season->first_of[i + 1]; j++) {
+        next = season->first_of[treatment->index + 1];
+        for (uint32_t j = i; every && j < next; j++) {
             struct relation relation = {.early = before,
                                         .late = j,
                                         .least = wait_bounded(every->period),
-                                        .cause = dating->rules->when_cause[i] + number};
+                                        .cause = dating->rules->when_cause[treatment->index] + number};
             if (!occurrence_live(dating, &season->occurrences.items[j]))
                 continue;
             if (before != NO_KEY)
@@ -131,12 +131,12 @@ void relations_make(struct dating *dating)
         }
     }
     /* What parts leave comes not before them. */
-    uint32_t planned = season->first_of[season->model->treatments.count];
     for (uint32_t i = planned; i < season->occurrences.count && dating->records; i++) {
         const struct occurrence *part = &season->occurrences.items[i];
         uint32_t rest = season->first_of[part->treatment->index] + (uint32_t)part->time - 1;
+        uint32_t number = dating->trial ? dating->trial->members[i] : i; /* in the whole season */
         struct relation relation = {
-            .early = i, .late = rest, .cause = dating->rules->part_cause + i - planned};
+            .early = i, .late = rest, .cause = dating->rules->part_cause + number - dating->rules->planned};
         if (part->share == SHARE_PART && occurrence_live(dating, &season->occurrences.items[rest]))
             VECTOR_PUSH(dating->arena, &dating->relations, relation);
     }

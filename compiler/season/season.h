@@ -279,14 +279,16 @@ day_number *season_days_from(struct season *season, day_number day);
 
 /* The season with one occurrence on another day, and the amounts as they are. */
 struct day_trial {
-    const bool *among;   /* by occurrence index: what takes part, which must be all that can feel it; the rest
-                            has no day and is in no ledger */
-    uint32_t occurrence; /* index; of something still to come */
+    const uint32_t *members; /* occurrence indices, ascending: what takes part, all of its treatments and all
+                                that can feel it */
+    uint32_t member_count;
+    uint32_t member; /* which of them is on the other day: something still to come */
     day_number day;
     bool hold;    /* nothing comes earlier than it does now */
     bool reasons; /* where there is no day, say why (season->conflicts), which costs much more */
 };
-/* In the season's arena. `dated` is false where the statements leave no such day. */
+/* In the season's arena, and of the members alone: occurrence i is members[i]. Of what is by treatment only
+ * theirs is told. `dated` is false where the statements leave no such day. */
 struct season *season_day_trial(const struct season *season, const struct day_trial *trial);
 
 /* Whether it is of the class, by its treatment's kinds or by a product that it puts down or, as a task,

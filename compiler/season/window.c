@@ -62,17 +62,18 @@ void windows_make(struct dating *dating)
         if (!treatment->task || treatment->whens.count == 0)
             window_add(dating, node, model->season_first, model->season_last, dating->rules->season_cause);
     }
-    for (size_t i = 0; i < model->treatments.count; i++) {
-        const struct treatment *treatment = model->treatments.items[i];
+    uint32_t planned = season->first_of[model->treatments.count];
+    for (uint32_t i = 0, next; i < planned; i = next) {
+        const struct treatment *treatment = season->occurrences.items[i].treatment;
         const struct when *every = treatment_every(treatment);
+        next = season->first_of[treatment->index + 1];
         if (every && treatment_sound(treatment)) {
             /* Each time has its own window. What was done late (`done`) takes the ends of the later windows
              * with it. */
             uint32_t cause =
                 dating->rules->when_cause[treatment->index] + (uint32_t)(every - treatment->whens.items);
             const struct occurrence *done = NULL;
-            for (uint32_t j = season->first_of[treatment->index]; j < season->first_of[treatment->index + 1];
-                 j++) {
+            for (uint32_t j = i; j < next; j++) {
                 const struct occurrence *occurrence = &season->occurrences.items[j];
                 uint32_t node = dating->node_of[j];
                 if (occurrence_fixed(dating, occurrence))
@@ -100,7 +101,7 @@ void supposed_make(struct dating *dating)
     struct season *season = dating->season;
     const struct supposition *supposed = season->model->supposed;
     if (dating->trial) {
-        uint32_t node = dating->node_of[dating->trial->occurrence];
+        uint32_t node = dating->node_of[dating->trial->member];
         window_add(dating, node, dating->trial->day, dating->trial->day, TIMETABLE_NONE);
         return;
     }
