@@ -57,22 +57,32 @@ void lex_source(const struct source *source, struct arena *arena, struct reports
 const char *token_description(enum token_kind kind);
 
 /* The byte after it. Between two tokens there are blanks and nothing else, and no token but a comment ends in
- * one: those behind a quote that was never closed are left to the line. */
+ * one: those behind a quote that was never closed are left to the line. The end of the source has no bytes.
+ */
 static inline uint32_t token_end(const struct tokens *tokens, size_t index)
 {
     const struct token *token = &tokens->items[index];
-    const unsigned char *bytes = tokens->source->bytes;
-    uint32_t end = token[1].start;
-    while (end > token->start && (bytes[end - 1] == ' ' || bytes[end - 1] == '\t') &&
-           token->kind != TOKEN_COMMENT)
-        end--;
-    return end;
+    const unsigned char *bytes = tokens->source->bytes, *end = bytes + token[1].start;
+    if (token->kind != TOKEN_COMMENT && token->kind != TOKEN_END)
+        while (end[-1] == ' ' || end[-1] == '\t')
+            end--;
+    return (uint32_t)(end - bytes);
 }
 
 static inline struct text token_text(const struct tokens *tokens, size_t index)
 {
     uint32_t start = tokens->items[index].start;
     return (struct text){(const char *)tokens->source->bytes + start, token_end(tokens, index) - start};
+}
+
+/* Whether the token, a word, is this one. */
+static inline bool token_is(const struct tokens *tokens, size_t index, struct text word)
+{
+    const struct token *token = &tokens->items[index];
+    const char *start = (const char *)tokens->source->bytes + token->start;
+    size_t room = token[1].start - token->start; /* with the blanks behind it */
+    return room >= word.length && *start == *word.start && memcmp(start, word.start, word.length) == 0 &&
+           (room == word.length || start[word.length] == ' ' || start[word.length] == '\t');
 }
 
 static inline struct place token_place(const struct tokens *tokens, size_t index)

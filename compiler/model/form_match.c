@@ -47,7 +47,7 @@ static bool expect(struct matcher *matcher, uint32_t at, struct text words, bool
 
 bool match_expect(struct matcher *matcher, uint32_t at, const char *what)
 {
-    return expect(matcher, at, text_of(what), false);
+    return !matcher->quiet && expect(matcher, at, text_of(what), false);
 }
 
 bool slot_complain(struct matcher *matcher, uint32_t at, struct place place, enum model_rule rule,
@@ -195,7 +195,7 @@ static bool match_parts(struct matcher *matcher, const struct part *part, uint32
         bool fits = true;
         switch (part->kind) {
         case PART_WORD:
-            fits = kind == TOKEN_WORD && text_equal(token_text(&matcher->tree->tokens, first), part->text);
+            fits = kind == TOKEN_WORD && token_is(&matcher->tree->tokens, first, part->text);
             if (fits)
                 *at = match_next(matcher, first);
             else

@@ -78,23 +78,19 @@ static inline uint32_t match_next(const struct matcher *matcher, uint32_t at)
 
 static inline bool match_word(const struct matcher *matcher, uint32_t at, const char *word)
 {
-    if (match_kind(matcher, at) != TOKEN_WORD)
-        return false;
-    struct text text = token_text(&matcher->tree->tokens, at);
-    size_t length = strlen(word);
-    return text.length == length && memcmp(text.start, word, length) == 0;
+    return match_kind(matcher, at) == TOKEN_WORD &&
+           token_is(&matcher->tree->tokens, at, (struct text){word, strlen(word)});
 }
 
 /* From one token to the one before `end`, without the line ends and comments behind it. */
 static inline struct place match_place(const struct matcher *matcher, uint32_t first, uint32_t end)
 {
-    struct place place = token_place(&matcher->tree->tokens, first);
-    while (end > first + 1 &&
-           (match_kind(matcher, end - 1) == TOKEN_NEWLINE || match_kind(matcher, end - 1) == TOKEN_COMMENT))
-        end--;
-    if (end > first)
-        place.end = token_end(&matcher->tree->tokens, end - 1);
-    return place;
+    const struct tokens *tokens = &matcher->tree->tokens;
+    uint32_t last = end > first ? end - 1 : first;
+    while (last > first &&
+           (match_kind(matcher, last) == TOKEN_NEWLINE || match_kind(matcher, last) == TOKEN_COMMENT))
+        last--;
+    return (struct place){tokens->source, tokens->items[first].start, token_end(tokens, last)};
 }
 
 /* Notes what `prill format` writes at the place. */

@@ -10,12 +10,11 @@ struct statements {
 /* Bytes before a statement that begins its line; UINT32_MAX where something stands before it. */
 static uint32_t indent_of(const struct tree *tree, const struct statement *statement)
 {
-    const struct token *tokens = tree->tokens.items;
-    uint32_t first = statement->first;
-    if (first == 0)
-        return tokens[0].start;
-    return tokens[first - 1].kind == TOKEN_NEWLINE ? tokens[first].start - token_end(&tree->tokens, first - 1)
-                                                   : UINT32_MAX;
+    const struct token *first = &tree->tokens.items[statement->first];
+    if (statement->first == 0)
+        return first->start;
+    uint32_t end = first[-1].start + (tree->source->bytes[first[-1].start] == '\r' ? 2u : 1u);
+    return first[-1].kind == TOKEN_NEWLINE ? first->start - end : UINT32_MAX;
 }
 
 /* Where the block of `outer` holds the first statement that is the plan's; NULL when it holds none. Every
@@ -30,9 +29,9 @@ static struct statement *first_stray(const struct tree *tree, const struct state
     if (!block->first || (!open && indent_of(tree, block->first) <= indent))
         return NULL;
     for (struct statement *at = block->first; at; at = statement_next(at)) {
-        struct text head = token_text(&tree->tokens, at->first);
         if (!open && indent_of(tree, at) > indent)
             continue;
+        struct text head = token_text(&tree->tokens, at->first);
         if (kind == BLOCK_NONE)
             kind = block_kind_of(BLOCK_PLAN, token_text(&tree->tokens, outer->first), (struct text){0});
         if (kind == BLOCK_NONE)
