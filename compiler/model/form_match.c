@@ -182,50 +182,56 @@ static struct rows forms_of(const struct matcher *matcher, struct text word)
     return head->rows;
 }
 
-/* The parts of a pattern. An option fits completely or leaves no trace, but in the furthest failure. A value
- * keeps its slot's name: readers ask by name, and forms of one reader share names. */
-static bool match_parts(struct matcher *matcher, const struct part *part, uint32_t *at, struct clause *clause)
+/* The clause by the parts of one pattern, of which the first is read already: from `here` on, which moves to
+ * its end. An option fits completely or leaves no trace, but in the furthest failure. A value keeps its
+ * slot's name: readers ask by name, and forms of one reader share names. */
+static bool match_parts(struct matcher *matcher, const struct part *part, uint32_t *here,
+                        struct clause *clause)
 {
-    const struct part *option = NULL; /* that the part is in, */
-    uint32_t option_first = 0;        /* and what was read before it */
+    static const struct value empty;
+    const size_t spellings = matcher->spellings.count;
+    const struct part *option = NULL;      /* that the part is in, */
+    uint32_t at = *here, option_first = 0; /* and what was read before it */
     size_t option_values = 0, option_spellings = 0;
+    clause->value_count = 0;
     for (;; part++) {
-        uint32_t first = *at;
-        enum token_kind kind = match_kind(matcher, first);
+        enum token_kind kind = match_kind(matcher, at), wanted = TOKEN_COLON;
         bool fits = true;
         switch (part->kind) {
         case PART_WORD:
-            fits = kind == TOKEN_WORD && token_is(&matcher->tree->tokens, first, part->text);
+            fits = kind == TOKEN_WORD && token_is(&matcher->tree->tokens, at, part->text);
             if (fits)
-                *at = match_next(matcher, first);
-            else
-                expect(matcher, first, part->rest, true);
+                at = match_next(matcher, at);
+            else if (!matcher->quiet)
+                expect(matcher, at, part->rest, true);
             break;
         case PART_SLOT: {
             assert(clause->value_count < SLOT_LIMIT);
             struct value *value = &clause->values[clause->value_count];
-            *value = (struct value){.slot = part->text.start};
-            fits = part->type && !part->type->list ? part->type->read(matcher, part->type, at, value)
-                                                   : slot_read(matcher, part->type, part->rest, at, value);
+            *value = empty;
+            value->slot = part->text.start;
+            *here = at;
+            fits = part->type && !part->type->list ? part->type->read(matcher, part->type, here, value)
+                                                   : slot_read(matcher, part->type, part->rest, here, value);
             if (fits) {
-                value->place = match_place(matcher, first, *at);
+                value->place = match_place(matcher, at, *here);
                 clause->value_count++;
+                at = *here;
             }
             break;
         }
         case PART_COMMA:
-        case PART_COLON: {
-            enum token_kind wanted = part->kind == PART_COMMA ? TOKEN_COMMA : TOKEN_COLON;
+            wanted = TOKEN_COMMA; /* fall through */
+        case PART_COLON:
             fits = kind == wanted;
             if (fits)
-                *at = match_next(matcher, first);
+                at = match_next(matcher, at);
             else
-                match_expect(matcher, first, token_description(wanted));
+                match_expect(matcher, at, token_description(wanted));
             break;
-        }
         case PART_OPTION:
             option = part;
-            option_first = first;
+            option_first = at;
             option_values = clause->value_count;
             option_spellings = matcher->spellings.count;
             break;
@@ -233,13 +239,20 @@ static bool match_parts(struct matcher *matcher, const struct part *part, uint32
             option = NULL;
             break;
         case PART_END:
-            return true;
+            *here = at;
+            if (kind == TOKEN_END || kind == TOKEN_COMMA)
+                return true;
+            match_expect(matcher, at, "`,`");
+            match_expect(matcher, at, "the end of the line");
+            fits = false;
         }
         if (fits)
             continue;
-        if (!option)
+        if (!option) {
+            matcher->spellings.count = spellings;
             return false;
-        *at = option_first;
+        }
+        at = option_first;
         clause->value_count = option_values;
         matcher->spellings.count = option_spellings;
         part = option + option->length;
@@ -283,66 +296,54 @@ static void take_standing(struct matcher *matcher, bool continued, struct clause
     }
 }
 
-/* The forms that stand for others, or those that do not: of the clause's first word, and of the word before a
- * comma that it may go on with, which is then left out; in the order of the table. */
-static bool match_forms(struct matcher *matcher, bool others, struct rows own, struct rows before,
-                        uint32_t *at, struct clause *clause)
+/* The forms of the clause's first word, and of the word before a comma that it may go on with, which is then
+ * left out, in the order of the table: first those that stand for themselves. The first that fits wins, so
+ * longer forms come before their beginnings in the table. What another way of writing would have needed is
+ * left out: one way is enough to learn. */
+static bool match_forms(struct matcher *matcher, uint32_t *at, struct text continued, struct clause *clause)
 {
+    const bool quiet = matcher->quiet, word = match_kind(matcher, *at) == TOKEN_WORD;
     const struct form *table = form_at(0);
-    size_t spellings = matcher->spellings.count;
+    struct rows own = word ? forms_of(matcher, token_text(&matcher->tree->tokens, *at)) : no_forms;
+    struct rows before = continued.length ? forms_of(matcher, continued) : no_forms;
     uint32_t behind = match_next(matcher, *at), end = own.end > before.end ? own.end : before.end;
-    for (uint32_t index = own.first < before.first ? own.first : before.first; index < end; index++) {
-        const struct form *form = &table[index];
-        if ((form->stands_for != NULL) != others)
-            continue;
-        const struct part **parts = &matcher->model->patterns->parts[index];
-        if (!*parts)
-            *parts = take_apart(arena_scratch(matcher->model->arena), form->pattern);
-        matcher->form = form;
-        bool goes_on =
-            index >= before.first && index < before.end && (!form_declares(form) || matcher->guessed);
-        for (int left_out = index < own.first || index >= own.end; left_out <= goes_on; left_out++) {
-            uint32_t here = left_out ? *at : behind;
-            clause->value_count = 0;
-            bool fits = match_parts(matcher, *parts + 1, &here, clause);
-            enum token_kind kind = match_kind(matcher, here);
-            if (fits && (kind == TOKEN_END || kind == TOKEN_COMMA)) {
+    for (int others = 0; others <= !matcher->plain; others++) {
+        matcher->quiet = quiet || others;
+        for (uint32_t index = own.first < before.first ? own.first : before.first; index < end; index++) {
+            const struct form *form = &table[index];
+            if ((form->stands_for != NULL) != others)
+                continue;
+            const struct part **parts = &matcher->model->patterns->parts[index];
+            if (!*parts)
+                *parts = take_apart(arena_scratch(matcher->model->arena), form->pattern);
+            matcher->form = form;
+            bool goes_on =
+                index >= before.first && index < before.end && (!form_declares(form) || matcher->guessed);
+            for (int left_out = index < own.first || index >= own.end; left_out <= goes_on; left_out++) {
+                uint32_t here = left_out ? *at : behind;
+                if (!match_parts(matcher, *parts + 1, &here, clause))
+                    continue;
                 clause->form = form;
                 clause->place = match_place(matcher, *at, here);
                 if (others)
                     take_standing(matcher, left_out, clause);
                 *at = here;
+                matcher->quiet = quiet;
                 return true;
             }
-            if (fits) {
-                match_expect(matcher, here, "`,`");
-                match_expect(matcher, here, "the end of the line");
-            }
-            matcher->spellings.count = spellings;
         }
     }
+    matcher->quiet = quiet;
     return false;
 }
 
-/* The first form that fits wins, so longer forms come before their beginnings in the table. What another way
- * of writing would have needed is left out: one way is enough to learn. */
 bool match_clause(struct matcher *matcher, uint32_t *at, struct text continued, struct clause *clause)
 {
     if (!matcher->quiet &&
         matcher->failure.token < *at) /* what comes before was not tried further than this */
         failure_begin(&matcher->failure, *at);
-    bool word = match_kind(matcher, *at) == TOKEN_WORD;
-    struct rows own = word ? forms_of(matcher, token_text(&matcher->tree->tokens, *at)) : no_forms;
-    struct rows before = continued.length ? forms_of(matcher, continued) : no_forms;
-    if (match_forms(matcher, false, own, before, at, clause))
-        return true;
-    if (matcher->plain)
-        return false;
-    const bool quiet = matcher->quiet;
-    matcher->quiet = true;
-    bool fits = match_forms(matcher, true, own, before, at, clause);
-    matcher->quiet = quiet;
-    if (fits || !quiet)
+    bool fits = match_forms(matcher, at, continued, clause);
+    if (fits || !matcher->quiet || matcher->plain)
         return fits;
 
     matcher->quiet =

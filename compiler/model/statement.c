@@ -75,13 +75,13 @@ struct seen {
 };
 
 struct block_reader {
-    struct model *model;
-    const struct tree *tree;
-    enum block_kind kind;
     void *subject;
-    struct seen *seen;
+    struct seen seen;
     enum block_kind
         unopened; /* the kind of the block that the statement before lacks; BLOCK_NONE: it lacks none */
+    struct clause clause;   /* being read, */
+    struct matcher matcher; /* and how far; its failure is left as it is: a quiet one has none */
+    struct value values[SLOT_LIMIT];
 };
 
 /* The names in a clause of the plan, for what is checked of all: each once, by its id, at its first place. */
@@ -109,13 +109,15 @@ static bool read_statements(struct block_reader *reader, const struct block *blo
 
 /* Whether the clause was read. A block hangs on the last clause of a statement; a record may do without one.
  * What may stand once is remembered by what it is read into: two forms of it are one. */
-static bool take_clause(struct block_reader *reader, struct matcher *matcher, const struct clause *clause,
-                        bool last)
+static bool take_clause(struct block_reader *reader, bool last)
 {
+    struct matcher *matcher = &reader->matcher;
+    struct model *model = matcher->model;
+    const struct clause *clause = &reader->clause;
     const struct form *form = clause->form;
     const struct block *block = clause->statement->block;
-    struct reports *reports = reader->model->reports;
-    struct seen *seen = reader->seen;
+    struct reports *reports = model->reports;
+    struct seen *seen = &reader->seen;
     if (last && !block && form->opens != BLOCK_DONE)
         reader->unopened = form->opens;
     if (last && block && form->opens == BLOCK_NONE) {
@@ -126,7 +128,7 @@ static bool take_clause(struct block_reader *reader, struct matcher *matcher, co
         /* `plan "..." { season ... }`: the block has what could stand beside the statement, and is read so
          * that nothing in it is said to be missing. */
         if (block->first &&
-            form_find(reader->kind, token_text(&matcher->tree->tokens, block->first->first))) {
+            form_find(matcher->block, token_text(&matcher->tree->tokens, block->first->first))) {
             report_help(reports, report, "leave out the two braces and keep what is between them");
             read_statements(reader, block);
         }
@@ -145,9 +147,8 @@ static bool take_clause(struct block_reader *reader, struct matcher *matcher, co
             struct place open = clause->place, close = statement_place(matcher->tree, inside);
             open.start = open.end;
             close.start = close.end;
-            report->sentence =
-                text_format(reader->model->arena, "the statements of `%.*s` go between { and }",
-                            (int)head.length, head.start);
+            report->sentence = text_format(model->arena, "the statements of `%.*s` go between { and }",
+                                           (int)head.length, head.start);
             report_fix(reports, report, false, open, " {", "put { and } around them");
             report_fix(reports, report, false, close, "\n}", NULL);
         } else if (!strchr(form->example, '\n')) {
@@ -171,9 +172,9 @@ static bool take_clause(struct block_reader *reader, struct matcher *matcher, co
         seen->items[seen->count].form = form;
         seen->items[seen->count++].place = clause->place;
     }
-    if (!reader->model->building->library)
-        note_names(reader->model, clause);
-    form->read(&(struct stated){reader->model, clause, reader->subject});
+    if (!model->building->library)
+        note_names(model, clause);
+    form->read(&(struct stated){model, clause, reader->subject});
     return true;
 }
 
@@ -181,68 +182,67 @@ static bool take_clause(struct block_reader *reader, struct matcher *matcher, co
  * Nothing more is said of a statement in which a mistake was reported: what does not fit may come of it. */
 static bool read_statement(struct block_reader *reader, const struct statement *statement)
 {
-    struct model *model = reader->model;
-    struct value values[SLOT_LIMIT];
-    struct clause clause = {.statement = statement, .tree = reader->tree, .values = values};
-    struct matcher matcher; /* its failure is left as it is: a quiet one has none */
-    memset(&matcher, 0, offsetof(struct matcher, failure));
-    matcher.model = model;
-    matcher.tree = reader->tree;
-    matcher.block = reader->kind;
-    matcher.first = statement->first;
-    matcher.end = statement->end;
-    matcher.quiet = true;
-    while (matcher.first < statement->end && reader->tree->tokens.items[matcher.first].kind == TOKEN_INVALID)
-        matcher.first++;   /* the mark of a list before it */
+    struct matcher *matcher = &reader->matcher;
+    struct clause *clause = &reader->clause;
+    struct model *model = matcher->model;
+    const struct tree *tree = matcher->tree;
+    clause->statement = statement;
+    matcher->first = statement->first;
+    matcher->end = statement->end;
+    matcher->quiet = true;
+    matcher->guessed = false;
+    matcher->spellings.count = 0;
+    while (match_kind(matcher, matcher->first) == TOKEN_INVALID)
+        matcher->first++;  /* the mark of a list before it */
     if (statement->broken) /* it is read up to the first token in which the lexer found a mistake */
-        for (matcher.end = matcher.first; matcher.end < statement->end; matcher.end++)
-            if (reader->tree->tokens.items[matcher.end].kind == TOKEN_INVALID)
+        for (matcher->end = matcher->first; matcher->end < statement->end; matcher->end++)
+            if (tree->tokens.items[matcher->end].kind == TOKEN_INVALID)
                 break;
-    uint32_t at = match_skip(&matcher, matcher.first), first = at;
+    uint32_t at = match_skip(matcher, matcher->first), first = at;
     struct text head = {0}; /* what the clause goes on with, where it lacks a first word of its own */
-    bool silent = statement->broken, sound = !silent, fits = match_clause(&matcher, &at, head, &clause);
-    if (!fits && !form_find(reader->kind, statement_head(&matcher, at))) {
+    bool silent = statement->broken, sound = !silent, fits = match_clause(matcher, &at, head, clause);
+    if (!fits && !form_find(matcher->block, statement_head(matcher, at))) {
         bool inside =
-            reader->unopened != BLOCK_NONE && form_find(reader->unopened, statement_head(&matcher, at));
+            reader->unopened != BLOCK_NONE && form_find(reader->unopened, statement_head(matcher, at));
         if (!inside && !silent)
-            head = complain_of_head(&matcher, at);
+            head = complain_of_head(matcher, at);
         if (!head.length) { /* `inside`: of the block that the statement above lacks, which was reported */
-            enum block_kind kind = inside ? reader->unopened : reader->kind;
-            lose_names(model, reader->tree, kind, statement, at, head);
+            enum block_kind kind = inside ? reader->unopened : matcher->block;
+            lose_names(model, tree, kind, statement, at, head);
             reader->unopened = inside ? reader->unopened : BLOCK_NONE;
             return false;
         }
-        matcher.guessed = silent = true;
+        matcher->guessed = silent = true;
         sound = false;
-        first = at = match_next(&matcher, at);
-        fits = match_clause(&matcher, &at, head, &clause);
+        first = at = match_next(matcher, at);
+        fits = match_clause(matcher, &at, head, clause);
     }
     reader->unopened = BLOCK_NONE;
     for (;;) {
         sound = sound && fits;
         if (!fits && !silent)
-            complain_of_clause(&matcher, at, head);
-        if (!fits && statement->block && matcher.failure.token > at) {
+            complain_of_clause(matcher, at, head);
+        if (!fits && statement->block && matcher->failure.token > at) {
             /* What carries a block is read as far as it fits, so that the block is read. */
-            if (matcher.failure.token < matcher.end)
-                matcher.end = matcher.failure.token;
-            fits = match_clause(&matcher, &at, head, &clause) && clause.form->opens != BLOCK_NONE;
+            if (matcher->failure.token < matcher->end)
+                matcher->end = matcher->failure.token;
+            fits = match_clause(matcher, &at, head, clause) && clause->form->opens != BLOCK_NONE;
         }
-        bool last = match_kind(&matcher, at) == TOKEN_END;
+        bool last = match_kind(matcher, at) == TOKEN_END;
         model->building->faulty = !sound;
-        if (!fits || !take_clause(reader, &matcher, &clause, last)) {
-            const struct form *form = form_find(reader->kind, statement_head(&matcher, first));
-            if (!fits && form && !statement->block)
+        const struct form *form = fits ? NULL : form_find(matcher->block, statement_head(matcher, first));
+        if (!fits || !take_clause(reader, last)) {
+            if (form && !statement->block)
                 reader->unopened = form->opens; /* "lawn: green" */
-            lose_names(model, reader->tree, reader->kind, statement, first, head);
+            lose_names(model, tree, matcher->block, statement, first, head);
             return false;
         }
         if (last)
             return sound;
-        matcher.guessed = false;
-        head = form_head(clause.form);
-        first = at = match_next(&matcher, at);
-        fits = match_clause(&matcher, &at, head, &clause);
+        matcher->guessed = false;
+        head = form_head(clause->form);
+        first = at = match_next(matcher, at);
+        fits = match_clause(matcher, &at, head, clause);
     }
 }
 
@@ -259,9 +259,14 @@ static bool read_statements(struct block_reader *reader, const struct block *blo
 bool block_read(struct model *model, const struct tree *tree, const struct block *block, enum block_kind kind,
                 void *subject)
 {
-    struct seen seen;
-    struct block_reader reader = {
-        .model = model, .tree = tree, .kind = kind, .subject = subject, .seen = &seen};
-    seen.count = 0;
+    struct block_reader reader;
+    memset(&reader.matcher, 0, offsetof(struct matcher, failure));
+    reader.matcher.model = model;
+    reader.matcher.tree = tree;
+    reader.matcher.block = kind;
+    reader.clause = (struct clause){.tree = tree, .values = reader.values};
+    reader.subject = subject;
+    reader.unopened = BLOCK_NONE;
+    reader.seen.count = 0;
     return read_statements(&reader, block);
 }
