@@ -100,14 +100,17 @@ void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacit
 #define VECTOR(type)                                                                                         \
     struct {                                                                                                 \
         type *items;                                                                                         \
-        size_t count, capacity;                                                                              \
+        uint32_t count, capacity;                                                                            \
     }
 
-/* VECTOR_PUSH(arena, v, value): appends to a struct with members items, count, capacity (size_t). */
+/* VECTOR_PUSH(arena, v, value): appends to a struct with members items, count, capacity. */
 #define VECTOR_PUSH(arena, v, value)                                                                         \
     do {                                                                                                     \
-        if ((v)->count == (v)->capacity)                                                                     \
-            (v)->items = arena_grow((arena), (v)->items, (v)->count, &(v)->capacity, sizeof *(v)->items);    \
+        if ((v)->count == (v)->capacity) {                                                                   \
+            size_t capacity_ = (v)->capacity;                                                                \
+            (v)->items = arena_grow((arena), (v)->items, (v)->count, &capacity_, sizeof *(v)->items);        \
+            (v)->capacity = (uint32_t)capacity_;                                                             \
+        }                                                                                                    \
         (v)->items[(v)->count++] = (value);                                                                  \
     } while (0)
 

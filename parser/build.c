@@ -46,7 +46,7 @@ void parse_statement(struct parse *parse, struct span terms, struct block *block
 }
 
 /* They have their place for good once the block is whole, behind it; until then blocks end among them. */
-struct block *parse_close(struct parse *parse, size_t first, uint32_t open, uint32_t close)
+struct block *parse_close(struct parse *parse, uint32_t first, uint32_t open, uint32_t close)
 {
     size_t count = parse->statements.count - first, size = count * sizeof(struct statement);
     struct block *block = arena_uncleared(parse->arena, sizeof *block + size);

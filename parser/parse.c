@@ -128,7 +128,7 @@ static uint32_t terms_end(const struct parse *parse, uint32_t token)
 static uint32_t take_lines(struct parse *parse, uint32_t token, uint32_t depth, uint32_t *line_end)
 {
     for (bool more = true; more && parse_is_term(parse_kind(parse, token));) {
-        size_t before = parse->statements.count;
+        uint32_t before = parse->statements.count;
         uint32_t stop = terms_end(parse, token), inner_end;
         struct statement statement = {.first = token, .end = stop & STATEMENT_END_MOST};
         if (parse_kind(parse, stop) == TOKEN_OPEN_BLOCK && !parse->missing_closes && depth < DEPTH_LIMIT &&

@@ -91,7 +91,7 @@ int prill_lex(PRILL_STYPE *value, struct span *span, struct parse *parse);
 /* `broken`: a mistake was met in it. */
 void parse_statement(struct parse *parse, struct span terms, struct block *block, bool broken);
 /* Of the statements from `first` on; its braces are the tokens `open` and `close`. */
-struct block *parse_close(struct parse *parse, size_t first, uint32_t open, uint32_t close);
+struct block *parse_close(struct parse *parse, uint32_t first, uint32_t open, uint32_t close);
 void parse_plan(struct parse *parse);
 
 void parse_complain(struct parse *parse, struct span found, const struct parse_expectation *expected);

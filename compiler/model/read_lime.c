@@ -23,7 +23,7 @@ static void finish_lime(const struct stated *stated)
         struct report *report = NULL;
         if (row->amount_count != table->goals.count) {
             report = report_add(model->reports, &model_rules[RULE_TABLE], row->place,
-                                "this row has %zu %s for %zu %s", row->amount_count,
+                                "this row has %zu %s for %u %s", row->amount_count,
                                 row->amount_count == 1 ? "amount" : "amounts", table->goals.count,
                                 table->goals.count == 1 ? "goal" : "goals");
             report_label(model->reports, report, table->goals_place, "the goals");

@@ -161,7 +161,7 @@ bool zones_of(struct model *model, const struct value *names, struct zone_list *
             struct report *report = report_add(
                 model->reports, &model_rules[RULE_AMBIGUOUS], name->place,
                 "%s is the name of a lawn and of a zone; this could mean either", name_string(name->name));
-            report_label(model->reports, report, lawn->symbol.place, "the lawn: %zu zone%s",
+            report_label(model->reports, report, lawn->symbol.place, "the lawn: %u zone%s",
                          lawn->zones.count, lawn->zones.count == 1 ? "" : "s");
             report_label(model->reports, report, zone->symbol.place, "the zone");
             report_help(model->reports, report, "give the lawn or the zone another name");

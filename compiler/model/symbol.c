@@ -342,7 +342,7 @@ static void help_with_names(struct model *model, struct report *report, enum sym
         blocks[kind] ? text_format(model->arena, "to add it, write `%s %s { ... }`", blocks[kind], wanted)
                      : NULL;
     if (list->count > NAMES_LISTED && words[kind])
-        report_help(model->reports, report, "`prill library` lists the %zu there are", list->count);
+        report_help(model->reports, report, "`prill library` lists the %u there are", list->count);
     else if (adds && (!list->count || list->count > NAMES_LISTED))
         report_help(model->reports, report, "%s", adds);
     if (!list->count || list->count > NAMES_LISTED)

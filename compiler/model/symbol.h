@@ -14,19 +14,19 @@ struct grass;
 /* What the names of one statement stand for. */
 struct name_list {
     const struct name **items;
-    size_t count, capacity;
+    uint32_t count, capacity;
 };
 struct zone_list {
     const struct zone **items;
-    size_t count, capacity;
+    uint32_t count, capacity;
 };
 struct product_list {
     const struct product **items;
-    size_t count, capacity;
+    uint32_t count, capacity;
 };
 struct grass_list {
     const struct grass **items;
-    size_t count, capacity;
+    uint32_t count, capacity;
 };
 
 /* What everything that a statement declares has in common: a zone, a product, a limit set. The first member

@@ -29,7 +29,7 @@ static void describe_start(struct page *page, const struct season *season, const
                            const struct work *end)
 {
     struct arena *arena = page->arena;
-    size_t begin = page->parts.count;
+    uint32_t begin = page->parts.count;
     for (const struct work *work = first; work < end; work++) {
         for (size_t i = 0; i < work->conditions.count; i++)
             if (!page_has(page, begin, work->conditions.items[i]))

@@ -77,7 +77,7 @@ void explain_next_allowed(struct explanation *explanation, const struct occurren
 {
     const struct model *model = explanation->model;
     struct page *page = explanation->page;
-    size_t count = occurrence->amounts.count, before = page->parts.count;
+    uint32_t count = occurrence->amounts.count, before = page->parts.count;
     explain_line(explanation, 2, "What the records so far use up:");
     for (size_t i = 0; i < model->limits.count; i++)
         if (model->limits.items[i]->set->bound && limit_recovers(model->limits.items[i]))

@@ -26,7 +26,7 @@ static void bounds_make(struct dating_rules *rules)
 {
     struct season *season = rules->season;
     const struct model *model = season->model;
-    size_t added = season->occurrences.count - season->first_of[model->treatments.count];
+    uint32_t added = season->occurrences.count - season->first_of[model->treatments.count];
     season->bounds.capacity = 2 + model->limits.count + 3 * model->products.count + added;
     for (size_t i = 0; i < model->treatments.count; i++)
         season->bounds.capacity += model->treatments.items[i]->whens.count;

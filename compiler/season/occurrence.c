@@ -110,7 +110,7 @@ void occurrences_make(struct season *season)
         }
         total += times[i] - 1;
     }
-    season->occurrences.capacity = total + model->records.count;
+    season->occurrences.capacity = (uint32_t)total + model->records.count;
     season->occurrences.items = ARENA_ARRAY(season->arena, season->occurrences.capacity, struct occurrence);
     for (size_t i = 0; i < count; i++) {
         const struct treatment *treatment = model->treatments.items[i];

@@ -147,5 +147,5 @@ void waits_make(struct dating *dating)
         dating->waits[i] = chosen[i].wait;
     }
     dating->edges.items = edges;
-    dating->edges.count = dating->edges.capacity = dating->first_wait + kept;
+    dating->edges.count = dating->edges.capacity = (uint32_t)(dating->first_wait + kept);
 }
