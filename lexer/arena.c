@@ -217,7 +217,7 @@ static void block_map(struct arena_block *block, size_t used)
 {
 #ifdef MADV_POPULATE_WRITE
     int error = errno;
-    size_t ahead = used + MAPPED_AHEAD + block->size / 16, end = ahead < block->size ? ahead : block->size;
+    size_t ahead = used + MAPPED_AHEAD + used / 16, end = ahead < block->size ? ahead : block->size;
     unsigned char *from = block->bytes + block->mapped;
     size_t before = (uintptr_t)from % PAGE;
     bool mapped = madvise(from - before, before + end - block->mapped, MADV_POPULATE_WRITE) == 0;

@@ -224,8 +224,8 @@ static size_t name_slot(const struct names *names, struct text text, uint32_t ha
 }
 
 /* Every byte is multiplied into 64 bits and the ends are mixed (the finisher of MurmurHash3, public domain),
- * so that names which differ in a counter at their end spread over all slots. The table doubles when it is
- * half full, so that a free slot is always near. */
+ * so that names which differ in a counter at their end spread over all slots. The table doubles when three
+ * quarters of it are full, so that a free slot is always near. */
 const struct name *name_intern(struct names *names, struct text text)
 {
     uint64_t mixed = 0x9E3779B97F4A7C15u ^ text.length;
@@ -239,7 +239,7 @@ const struct name *name_intern(struct names *names, struct text text)
     size_t slot = name_slot(names, text, hash);
     if (names->slots[slot])
         return names->slots[slot];
-    if (names->count >= names->slot_count / 2) {
+    if (names->count >= names->slot_count / 4 * 3) {
         const struct name **old = names->slots;
         size_t old_count = names->slot_count;
         names->slots = ARENA_ARRAY(names->arena, old_count * 2, const struct name *);

@@ -77,19 +77,19 @@ void explain_next_allowed(struct explanation *explanation, const struct occurren
 {
     const struct model *model = explanation->model;
     struct page *page = explanation->page;
-    uint32_t count = occurrence->amounts.count, before = page->parts.count;
+    uint32_t before = page->parts.count;
     explain_line(explanation, 2, "What the records so far use up:");
     for (size_t i = 0; i < model->limits.count; i++)
         if (model->limits.items[i]->set->bound && limit_recovers(model->limits.items[i]))
             explain_use_up(explanation, occurrence, &(struct use_up){.limit = model->limits.items[i]});
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < occurrence->amounts.count; i++) {
         struct use_up use_up = {.product = occurrence->amounts.items[i].product};
         for (size_t j = 0; j < model->limits.count && first_of_product(occurrence, i); j++) {
             use_up.limit = model->limits.items[j];
             explain_use_up(explanation, occurrence, &use_up);
         }
     }
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < occurrence->amounts.count; i++) {
         struct use_up use_up = {.product = occurrence->amounts.items[i].product};
         bool first = first_of_product(occurrence, i);
         for (use_up.cap = LABEL_INTERVAL; use_up.cap <= LABEL_YEAR && first; use_up.cap++)

@@ -307,7 +307,7 @@ day_number *season_days_from(struct season *season, day_number day)
 /* The season's members, in its order, so those of a treatment lie side by side. */
 static void members_copy(struct season *tried, const struct season *season, const struct day_trial *trial)
 {
-    size_t treatments = season->model->treatments.count, count = trial->member_count;
+    uint32_t treatments = season->model->treatments.count, count = trial->member_count;
     uint32_t planned = 0, added;
     struct occurrence *items = arena_uncleared(season->arena, count * sizeof *items);
     tried->occurrences.items = items;
