@@ -321,6 +321,7 @@ static bool match_forms(struct matcher *matcher, uint32_t *at, struct text conti
                 index >= before.first && index < before.end && (!form_declares(form) || matcher->guessed);
             for (int left_out = index < own.first || index >= own.end; left_out <= goes_on; left_out++) {
                 uint32_t here = left_out ? *at : behind;
+                matcher->room_taken = false;
                 if (!match_parts(matcher, *parts + 1, &here, clause))
                     continue;
                 clause->form = form;

@@ -8,6 +8,7 @@
 #include <string.h>
 
 enum { EXPECTED_LIMIT = 24 };
+enum { LIST_ROOM = 8 }; /* most lists are shorter */
 
 /* Words of a pattern, to be quoted, or a description such as "a name". Most failures are of forms that were
  * only tried, so nothing is put into words before a report is made. */
@@ -48,6 +49,8 @@ struct matcher {
     bool chained;            /* one slip of the clause has been put right already */
     bool guessed;            /* the first word was misspelt; `continued` is what was probably meant */
     const struct form *form; /* being tried */
+    struct value *room;      /* of LIST_ROOM items, for the first list of the form; NULL: without */
+    bool room_taken;
     struct {
         struct spelling *items;
         size_t count, capacity;

@@ -13,13 +13,12 @@ static void read_body(struct model *model, size_t index)
 {
     struct pending *pending = &model->building->pending.items[index];
     const struct pending kept = *pending; /* the list may grow, and move */
-    const struct block *block = kept.clause.statement->block;
     pending->read = true;
     model->building->library = kept.subject->library;
-    if (block && !block_read(model, kept.clause.tree, block, kept.clause.form->opens, kept.subject))
+    if (kept.block && !block_read(model, kept.tree, kept.block, (enum block_kind)kept.opens, kept.subject))
         kept.subject->broken = true;
-    if (kept.finish)
-        kept.finish(&(struct stated){model, &kept.clause, kept.subject});
+    if (kept.later)
+        kept.later->finish(&(struct stated){model, &kept.later->clause, kept.subject});
 }
 
 /* A file that is used is read in the middle of the one that uses it. Of the library an entry is read; NULL: a
@@ -60,7 +59,7 @@ void library_read(struct model *model, size_t entry)
     building->library_read[entry] = true;
     read_file(model, sources_library(model->sources, embedded_entries[entry].file), &embedded_entries[entry]);
     for (size_t i = outer.pending.count; i < building->pending.count; i++)
-        if (!building->pending.items[i].read && (int)building->pending.items[i].phase <= building->phase)
+        if (!building->pending.items[i].read && building->pending.items[i].phase <= building->phase)
             read_body(model, i);
     building->library = outer.library;
     building->faulty = outer.faulty;
@@ -162,8 +161,7 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
         library_read_file(model, LIBRARY_LIMITS);
     for (building->phase = 0; building->phase < PHASE_COUNT; building->phase++)
         for (size_t i = 0; i < building->pending.count; i++) /* reading a body may add further ones */
-            if (!building->pending.items[i].read &&
-                building->pending.items[i].phase == (enum phase)building->phase)
+            if (!building->pending.items[i].read && building->pending.items[i].phase == building->phase)
                 read_body(model, i);
     always_settle(model);
     tools_settle(model);

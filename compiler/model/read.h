@@ -45,11 +45,15 @@ enum phase {
 };
 
 struct pending {
-    enum phase phase;
-    bool read;
     struct symbol *subject;
-    reader_function *finish; /* NULL: nothing is left to do once the body is read */
-    struct clause clause;    /* its values only where there is a `finish` */
+    const struct tree *tree;
+    const struct block *block; /* NULL: it has none */
+    struct finishing {
+        reader_function *finish;
+        struct clause clause;
+    } * later;            /* once the body is read; NULL: nothing is left to do */
+    uint8_t phase, opens; /* enum phase, enum block_kind */
+    bool read;
 };
 
 /* Units that one word spells, as found before: a plan has few of them, and each many times. */

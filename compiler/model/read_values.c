@@ -18,16 +18,33 @@ void *object_new(const struct stated *stated, const char *slot, size_t size)
     return symbol;
 }
 
+/* With the items of lists. */
+static struct value *values_copy(struct arena *arena, const struct value *values, size_t count)
+{
+    struct value *copy = ARENA_ARRAY(arena, count, struct value);
+    for (size_t i = 0; i < count; i++) {
+        copy[i] = values[i];
+        if (values[i].count)
+            copy[i].items = values_copy(arena, values[i].items, values[i].count);
+    }
+    return copy;
+}
+
 /* A clause's values last as long as its statement is read: what is used later is copied. */
 void body_later(const struct stated *stated, void *object, enum phase phase, reader_function *finish)
 {
+    const struct clause *clause = stated->clause;
     struct arena *arena = arena_scratch(stated->model->arena);
-    struct pending pending = {.phase = phase, .subject = object, .finish = finish, .clause = *stated->clause};
-    size_t count = finish ? pending.clause.value_count : 0;
-    pending.clause.values = count ? ARENA_ARRAY(arena, count, struct value) : NULL;
-    pending.clause.value_count = count;
-    if (count)
-        memcpy(pending.clause.values, stated->clause->values, count * sizeof *pending.clause.values);
+    struct pending pending = {.subject = object,
+                              .tree = clause->tree,
+                              .block = clause->statement->block,
+                              .phase = (uint8_t)phase,
+                              .opens = (uint8_t)clause->form->opens};
+    if (finish) {
+        pending.later = ARENA_NEW(arena, struct finishing);
+        *pending.later = (struct finishing){finish, *clause};
+        pending.later->clause.values = values_copy(arena, clause->values, clause->value_count);
+    }
     VECTOR_PUSH(arena, &stated->model->building->pending, pending);
 }
 
@@ -161,8 +178,8 @@ bool zones_of(struct model *model, const struct value *names, struct zone_list *
             struct report *report = report_add(
                 model->reports, &model_rules[RULE_AMBIGUOUS], name->place,
                 "%s is the name of a lawn and of a zone; this could mean either", name_string(name->name));
-            report_label(model->reports, report, lawn->symbol.place, "the lawn: %u zone%s",
-                         lawn->zones.count, lawn->zones.count == 1 ? "" : "s");
+            report_label(model->reports, report, lawn->symbol.place, "the lawn: %u zone%s", lawn->zones.count,
+                         lawn->zones.count == 1 ? "" : "s");
             report_label(model->reports, report, zone->symbol.place, "the zone");
             report_help(model->reports, report, "give the lawn or the zone another name");
             lawn->symbol.ambiguous = true;

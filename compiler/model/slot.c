@@ -20,6 +20,11 @@ static bool read_list(struct matcher *matcher, const struct slot_type *type, uin
                       bool (*read)(struct matcher *, const struct slot_type *, uint32_t *, struct value *))
 {
     VECTOR(struct value) list = {0};
+    if (matcher->room && !matcher->room_taken) {
+        list.items = matcher->room;
+        list.capacity = LIST_ROOM;
+        matcher->room_taken = true;
+    }
     for (;;) {
         uint32_t first = *at;
         VECTOR_PUSH(arena_scratch(matcher->model->arena), &list, (struct value){0});

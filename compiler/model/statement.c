@@ -81,7 +81,7 @@ struct block_reader {
         unopened; /* the kind of the block that the statement before lacks; BLOCK_NONE: it lacks none */
     struct clause clause;   /* being read, */
     struct matcher matcher; /* and how far; its failure is left as it is: a quiet one has none */
-    struct value values[SLOT_LIMIT];
+    struct value values[SLOT_LIMIT], room[LIST_ROOM];
 };
 
 /* The names in a clause of the plan, for what is checked of all: each once, by its id, at its first place. */
@@ -264,6 +264,7 @@ bool block_read(struct model *model, const struct tree *tree, const struct block
     reader.matcher.model = model;
     reader.matcher.tree = tree;
     reader.matcher.block = kind;
+    reader.matcher.room = reader.room;
     reader.clause = (struct clause){.tree = tree, .values = reader.values};
     reader.subject = subject;
     reader.unopened = BLOCK_NONE;
