@@ -123,8 +123,12 @@ void check_closed_days(struct checking *checking)
 void check_outside_season(struct checking *checking)
 {
     const struct model *model = checking->model;
-    for (size_t i = 0; model->has_season && i < checking->season->calendar_count; i++) {
-        const struct occurrence *occurrence = checking->season->calendar[i];
+    struct occurrence *const *calendar = checking->season->calendar;
+    size_t count = model->has_season ? checking->season->calendar_count : 0;
+    if (!count || (calendar[0]->day >= model->season_first && calendar[count - 1]->day <= model->season_last))
+        return;
+    for (size_t i = 0; i < count; i++) {
+        const struct occurrence *occurrence = calendar[i];
         const struct treatment *treatment = occurrence->treatment;
         bool early = occurrence->day < model->season_first;
         if (occurrence->skipped || treatment->symbol.broken ||

@@ -158,7 +158,12 @@ static void check_demand(struct checking *checking, const struct demand *demand,
 /* Of what is planned and has a day: its product's own bound, and what limits say of heat. */
 static void check_temperatures(struct checking *checking, bool below)
 {
-    for (size_t i = 0; i < checking->season->calendar_count; i++) {
+    const struct model *model = checking->model;
+    bool asked = false;
+    for (size_t i = 0; i < model->products.count; i++)
+        asked = asked ||
+                !isnan(below ? model->products.items[i]->heat_below : model->products.items[i]->cold_above);
+    for (size_t i = 0; asked && i < checking->season->calendar_count; i++) {
         const struct occurrence *occurrence = checking->season->calendar[i];
         bool counts = !occurrence->done && !occurrence->skipped && !occurrence->treatment->symbol.broken;
         for (size_t j = 0; counts && j < occurrence->amounts.count; j++) {
@@ -173,12 +178,15 @@ static void check_temperatures(struct checking *checking, bool below)
     }
 }
 
-/* Labels first, then what limits say. */
+/* Labels first, then what limits say. Those that bind every plan say nothing where no weather is known. */
 void check_heat(struct checking *checking)
 {
+    bool asked = false;
     check_temperatures(checking, true);
     arena_work(checking->arena, checking->season->calendar_count * checking->limits[LIMIT_HEAT].count);
-    for (size_t i = 0; i < checking->season->calendar_count; i++) {
+    for (size_t i = 0; i < checking->limits[LIMIT_HEAT].count; i++)
+        asked = asked || checking->season->climate || !checking->limits[LIMIT_HEAT].items[i]->set->always;
+    for (size_t i = 0; asked && i < checking->season->calendar_count; i++) {
         const struct occurrence *occurrence = checking->season->calendar[i];
         bool counts = !occurrence->done && !occurrence->skipped && !occurrence->treatment->symbol.broken;
         for (size_t j = 0; counts && j < occurrence->amounts.count; j++) {

@@ -35,7 +35,13 @@ static void report_untested(struct checking *checking, const struct occurrence *
 void check_settings(struct checking *checking)
 {
     const struct season *season = checking->season;
-    for (size_t i = 0; i < season->calendar_count; i++) {
+    const struct model *model = season->model;
+    bool known = false; /* a setting, of a catch test or a label */
+    for (size_t i = 0; i < model->machines.count; i++)
+        known = known || model->machines.items[i]->tests.count;
+    for (size_t i = 0; i < model->products.count; i++)
+        known = known || model->products.items[i]->settings.count;
+    for (size_t i = 0; known && i < season->calendar_count; i++) {
         const struct occurrence *occurrence = season->calendar[i];
         const struct machine *machine = occurrence->treatment->machine;
         bool counts = machine && !machine->sprayer && !machine->symbol.broken && !occurrence->done &&

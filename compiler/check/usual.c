@@ -215,7 +215,8 @@ void check_loads(struct checking *checking)
         for (size_t j = 0; counts && j < occurrence->amounts.count; j++) {
             const struct amount *amount = &occurrence->amounts.items[j];
             double loads = machine->sprayer ? machine->output * amount->zone->area_m2 / machine->tank_m3
-                                            : amount->mass_total / machine->hopper_kg;
+                                            : product_mass(amount->product, amount->total, amount->volume) /
+                                                  machine->hopper_kg;
             if (!exceeds(loads, machine->usual->loads.high) ||
                 !finding_once(checking, CHECK_LOADS_UNLIKELY, amount->place, 0))
                 continue;

@@ -118,7 +118,8 @@ static void put_material(struct data *materials, const struct model *model, cons
         data_name(item, "zone", amount->zone->symbol.name);
         data_rate(item, "rate", amount->rate, amount->volume, portion->rate);
         data_amount(item, "amount", amount->total, amount->volume, portion->text);
-        data_measure(item, "mass", model, QUANTITY_MASS, amount->mass_total);
+        data_measure(item, "mass", model, QUANTITY_MASS,
+                     product_mass(amount->product, amount->total, amount->volume));
         data_string(item, "each_pass", portion->each);
         put_spreading(item, portion->spreading);
     }

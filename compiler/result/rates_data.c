@@ -22,7 +22,8 @@ static void put_rate(struct data *rates, const struct model *model, const struct
               display_passes(rates->arena, model, &rate, rate.passes, NULL));
     data_amount(object, "amount", amount->total, amount->volume,
                 display_within(rates->arena, model, quantity, amount->total, amount->leeway, NULL));
-    data_measure(object, "mass", model, QUANTITY_MASS, amount->volume ? amount->mass_total : NAN);
+    data_measure(object, "mass", model, QUANTITY_MASS,
+                 amount->volume ? product_mass(amount->product, amount->total, true) : NAN);
 }
 
 /* ---- zones ---- */

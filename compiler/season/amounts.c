@@ -64,7 +64,6 @@ void amount_finish(struct season *season, struct amount *amount)
         season->supplied = ARENA_ARRAY(season->arena, season->model->products.count, struct supplied_at);
     struct supplied_at *last = &season->supplied[product->index];
     amount->mass_rate = product_mass(product, amount->rate, amount->volume);
-    amount->mass_total = product_mass(product, amount->total, amount->volume);
     amount->supplied = isnan(amount->mass_rate) ? SUPPLIES_NOTHING : last->supplied;
     if (isnan(amount->mass_rate) || (last->supplied && last->mass_rate == amount->mass_rate))
         return;

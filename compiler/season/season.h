@@ -64,7 +64,6 @@ struct amount {
     double rate;            /* of product */
     double total;           /* rate x area of the zone */
     double mass_rate;       /* kg/m2 of product; NAN where a volume has no stated density */
-    double mass_total;      /* kg */
     const double *supplied; /* by nutrient, kg/m2 of the element; all 0 where mass_rate is NAN. Shared:
                                amounts of one product at one rate supply the same */
     struct leeway leeway;   /* season_leeways: of the figures printed: an application put down so keeps every

@@ -157,8 +157,7 @@ static void amount_make(struct output_season *made, struct occurrence *occurrenc
                             .volume = dressing->volume,
                             .rate = dressing->rate,
                             .total = dressing->rate * zone->area_m2,
-                            .mass_rate = dressing->rate * density,
-                            .mass_total = dressing->rate * density * zone->area_m2};
+                            .mass_rate = dressing->rate * density};
     double *supplied = ARENA_ARRAY(&made->arena, NUTRIENT_COUNT, double);
     for (size_t n = 0; n < NUTRIENT_COUNT; n++)
         supplied[n] = amount.mass_rate * product->content[n];

@@ -189,7 +189,7 @@ static void record_spring_feed(void)
     for (size_t i = 0; i < 3; i++) {
         struct amount *amount = &spring->amounts.items[i];
         amount->recorded = true;
-        amount->total = amount->mass_total = used[i] * LB;
+        amount->total = used[i] * LB;
         amount->rate = amount->mass_rate = amount->total / amount->zone->area_m2;
         double *supplied = ARENA_ARRAY(&made.arena, NUTRIENT_COUNT, double);
         for (size_t n = 0; n < NUTRIENT_COUNT; n++)
