@@ -41,16 +41,18 @@ static bool head_goes_on(struct text word, struct text next)
 /* A name and perhaps its unit: `pH`, `P ppm`, `K lb per acre`, `CEC meq per 100 g`. */
 static size_t column_words(const struct text *words, size_t count)
 {
-    size_t end = 1, taken = 0;
-    if (!unit_find(words + end, count - end, &taken))
+    size_t end = 1;
+    struct unit_found found = unit_find(words + end, count - end);
+    if (!found.unit)
         return end;
-    for (end += taken; end < count && (text_is(words[end], "per") || text_is(words[end], "/"));) {
+    for (end += found.taken; end < count && (text_is(words[end], "per") || text_is(words[end], "/"));) {
         bool number = end + 1 < count && words[end + 1].length && words[end + 1].start[0] >= '0' &&
                       words[end + 1].start[0] <= '9';
         size_t unit = end + 1 + number;
-        if (unit >= count || !unit_find(words + unit, count - unit, &taken))
+        found = unit_find(words + unit, unit < count ? count - unit : 0);
+        if (!found.unit)
             break;
-        end = unit + taken;
+        end = unit + found.taken;
     }
     return end;
 }

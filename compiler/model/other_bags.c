@@ -26,10 +26,9 @@ static struct bag bag_of(const struct matcher *matcher, uint32_t at)
         at--;
     for (; block && at + 2 < tokens->count && tokens->items[at].kind != TOKEN_CLOSE_BLOCK; at++) {
         struct text unit = token_text(tokens, at + 2);
-        size_t taken;
         bool known = text_is(token_text(tokens, at), "pack") && tokens->items[at + 1].kind == TOKEN_NUMBER &&
                      tokens->items[at + 2].kind == TOKEN_WORD;
-        const struct unit *found = known ? unit_find(&unit, 1, &taken) : NULL;
+        const struct unit *found = known ? unit_find(&unit, 1).unit : NULL;
         double mass = found && found->measure == MEASURE_MASS
                           ? token_number(token_text(tokens, at + 1)) * found->factor
                           : 0;
@@ -104,15 +103,15 @@ bool covers(const struct matcher *matcher, uint32_t at, int way, struct rewritin
     uint32_t number = at + 1;
     while (match_kind(matcher, number) == TOKEN_WORD)
         number++;
-    size_t count = 0, taken = 0;
+    size_t count = 0;
     struct text words[3];
     while (count < 3 && match_kind(matcher, number + 1 + (uint32_t)count) == TOKEN_WORD) {
         words[count] = text_at(matcher, number + 1 + (uint32_t)count);
         count++;
     }
-    const struct unit *unit =
-        match_kind(matcher, number) == TOKEN_NUMBER && count ? unit_find(words, count, &taken) : NULL;
-    if (!unit || unit->measure != MEASURE_AREA)
+    struct unit_found found = unit_find(words, count);
+    const struct unit *unit = found.unit;
+    if (match_kind(matcher, number) != TOKEN_NUMBER || !unit || unit->measure != MEASURE_AREA)
         return false;
     struct bag pack = bag_of(matcher, at);
     bool known = pack.stated;
@@ -120,7 +119,7 @@ bool covers(const struct matcher *matcher, uint32_t at, int way, struct rewritin
     if (!(area > 0))
         return false;
     const char *label = text_format(arena, "label up to %s", rate_text(arena, pack.mass, area, pack.metric));
-    *rewriting = (struct rewriting){match_place(matcher, at, number + 1 + (uint32_t)taken), label,
+    *rewriting = (struct rewriting){match_place(matcher, at, number + 1 + (uint32_t)found.taken), label,
                                     known ? NULL : "needs the weight of the bag",
                                     known ? NULL : text_format(arena, "for a bag of %s write", pack.written)};
     return true;

@@ -64,7 +64,7 @@ static const struct unit *find_unit(const struct matcher *matcher, uint32_t at, 
     struct text word = slot_text(matcher, at);
     struct building *building = matcher->model->building;
     size_t sum =
-        (unsigned char)word.start[0] * 31u + (unsigned char)word.start[word.length - 1] + word.length;
+        (unsigned char)word.start[0] * 6u + (unsigned char)word.start[word.length - 1] * 16u + word.length;
     struct unit_memo *memo = building ? &building->units[sum % UNIT_MEMOS] : NULL;
     *taken = 1;
     if (memo && memo->unit && text_equal(memo->word, word))
@@ -77,10 +77,11 @@ static const struct unit *find_unit(const struct matcher *matcher, uint32_t at, 
             break;
         words[count] = slot_text(matcher, at);
     }
-    const struct unit *unit = unit_find(words, count, taken);
-    if (memo && unit && *taken == 1 && !unit_goes_on(word))
-        *memo = (struct unit_memo){word, unit};
-    return unit;
+    struct unit_found found = unit_find(words, count);
+    if (memo && found.taken == 1 && !found.goes_on)
+        *memo = (struct unit_memo){word, found.unit};
+    *taken = found.taken;
+    return found.unit;
 }
 
 /* A unit in words, or the mark of feet or inches, for which `prill format` writes the word. `description`: of

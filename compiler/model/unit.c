@@ -18,67 +18,52 @@ static char folded(char character, bool fold)
 static size_t word_matched(const char *spelling, struct text word, bool fold)
 {
     for (size_t i = 0; i < word.length; i++)
-        if (spelling[i] == '\0' || folded(spelling[i], fold) != folded(word.start[i], fold))
+        if (spelling[i] == '\0' || spelling[i] != folded(word.start[i], fold))
             return 0;
     return word.length;
 }
 
-/* How many of `words` make up the whole of one of the spellings, at most; 0 when of none. A new word stands
- * where the spelling has a blank, and on either side of a slash. */
-static size_t longest_spelling(const char *const *spellings, const struct text *words, size_t count,
-                               bool fold)
+/* How many of `words` make up the whole of the spelling; 0 when none do. A new word stands where it has a
+ * blank, and on either side of a slash; *goes_on where it does so behind the first. */
+static size_t words_spelling(const char *spelling, const struct text *words, size_t count, bool fold,
+                             bool *goes_on)
 {
-    size_t longest = 0;
-    char first = folded(*words->start, fold);
-    for (; *spellings; spellings++) {
-        const char *at = *spellings;
-        if (folded(*at, fold) != first)
-            continue;
-        for (size_t i = 0; i < count; i++) {
-            if (at > *spellings && *at == ' ')
-                at++;
-            else if (at > *spellings && *at != '/' && at[-1] != '/')
-                break;
-            size_t matched = word_matched(at, words[i], fold);
-            at += matched;
-            if (matched && *at == '\0')
-                longest = i + 1 > longest ? i + 1 : longest;
-            if (!matched || *at == '\0')
-                break;
-        }
+    const char *at = spelling;
+    for (size_t i = 0; i < count; i++) {
+        if (i && *at == ' ')
+            at++;
+        else if (i && *at != '/' && at[-1] != '/')
+            return 0;
+        size_t matched = word_matched(at, words[i], fold);
+        at += matched;
+        if (matched && *at == '\0')
+            return i + 1;
+        if (!matched)
+            return 0;
+        *goes_on |= i == 0 && (*at == ' ' || *at == '/');
     }
-    return longest;
+    return 0;
 }
 
 /* The longest spelling that fits, so that "fl oz" is not read as an "fl". */
-const struct unit *unit_find(const struct text *words, size_t count, size_t *taken)
+struct unit_found unit_find(const struct text *words, size_t count)
 {
-    const struct unit *found = NULL;
-    *taken = 0;
+    struct unit_found found = {0};
     if (count == 0 || words->length == 0)
-        return NULL;
-    for (const struct unit *unit = unit_next(NULL); unit; unit = unit_next(unit)) {
-        size_t as_symbol = longest_spelling(unit->symbols, words, count, false);
-        size_t as_word = longest_spelling(unit->words, words, count, true);
-        size_t longest = as_symbol > as_word ? as_symbol : as_word;
-        if (longest > *taken) {
-            *taken = longest;
-            found = unit;
-        }
-    }
-    return found;
-}
-
-bool unit_goes_on(struct text word)
-{
+        return found;
+    const char firsts[] = {*words->start, folded(*words->start, true)};
     for (const struct unit *unit = unit_next(NULL); unit; unit = unit_next(unit))
         for (int fold = 0; fold < 2; fold++)
-            for (const char *const *spelling = fold ? unit->words : unit->symbols; *spelling; spelling++) {
-                size_t matched = word_matched(*spelling, word, fold);
-                if (matched && ((*spelling)[matched] == ' ' || (*spelling)[matched] == '/'))
-                    return true;
+            for (const char *const *at = fold ? unit->words : unit->symbols; *at; at++) {
+                if (**at != firsts[fold])
+                    continue;
+                size_t taken = words_spelling(*at, words, count, fold, &found.goes_on);
+                if (taken > found.taken) {
+                    found.taken = taken;
+                    found.unit = unit;
+                }
             }
-    return false;
+    return found;
 }
 
 /* Every spelling of every unit is compared: it is asked of a misspelt word alone. */

@@ -70,18 +70,20 @@ struct unit {
     double factor;                     /* to SI (kg, m, s, month, K, mol): SI = (value + zero) * factor */
     double zero;                       /* 459.67 for F, 273.15 for C, 0 for every other unit */
     const char *symbols[UNIT_SYMBOLS]; /* read in this case of letters only: a Mg is not a mg; ends in NULL */
-    const char *words[UNIT_WORDS];     /* read in any case of letters; ends in NULL */
+    const char *words[UNIT_WORDS];     /* without capitals, read in any case; ends in NULL */
     const char *gnu_name;              /* what the program GNU units calls it, for the reference check */
 };
 
-/* The unit that the first of `words` spell, and how many of them do so: the longest spelling counts ("sq ft"
- * before "sq"). A spelling with a slash is found in one word and in its parts ("km/h" and "km", "/", "h").
- * NULL when they spell none; `taken` is then 0.
- * C, F and others also name nutrients, and "are" is a verb: look only where a unit is expected. */
-const struct unit *unit_find(const struct text *words, size_t count, size_t *taken);
+struct unit_found {
+    const struct unit *unit; /* NULL: the words spell none */
+    size_t taken;            /* how many of them do; 0 of none */
+    bool goes_on; /* more words after the first could spell a unit: "fl", "metric", "mg" (of mg/kg) */
+};
 
-/* Whether more words after this one could make a longer spelling: "fl", "metric", "mg" (of mg/kg). */
-bool unit_goes_on(struct text word);
+/* The unit that the first of `words` spell: the longest spelling counts ("sq ft" before "sq"). A spelling
+ * with a slash is found in one word and in its parts ("km/h" and "km", "/", "h").
+ * C, F and others also name nutrients, and "are" is a verb: look only where a unit is expected. */
+struct unit_found unit_find(const struct text *words, size_t count);
 
 /* The spelling nearest to a word that is no unit; empty when none is near enough or the word is too short to
  * tell (under three bytes). *certain: no other unit is as near. */

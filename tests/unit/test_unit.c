@@ -24,11 +24,12 @@ static size_t split(const char *line, struct text *words)
 }
 
 /* The name of the unit that `line` begins with, "" for none, and how many of its words spell it. */
-static const char *found(const char *line, size_t *taken)
+static const char *name_found(const char *line, size_t *taken)
 {
     struct text words[MOST_WORDS];
-    const struct unit *unit = unit_find(words, split(line, words), taken);
-    return unit ? unit->name : "";
+    struct unit_found found = unit_find(words, split(line, words));
+    *taken = found.taken;
+    return found.unit ? found.unit->name : "";
 }
 
 static void test_find(void **state)
@@ -69,7 +70,7 @@ static void test_find(void **state)
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         size_t taken;
-        assert_string_equal(found(rows[i].line, &taken), rows[i].name);
+        assert_string_equal(name_found(rows[i].line, &taken), rows[i].name);
         assert_int_equal(taken, rows[i].taken);
     }
 }
@@ -84,13 +85,12 @@ static void test_find_none(void **state)
     };
     for (size_t i = 0; i < sizeof lines / sizeof *lines; i++) {
         size_t taken = 9;
-        assert_string_equal(found(lines[i], &taken), "");
+        assert_string_equal(name_found(lines[i], &taken), "");
         assert_int_equal(taken, 0);
     }
-    size_t taken;
     struct text empty[2] = {{"", 0}, {"lb", 2}};
-    assert_null(unit_find(empty, 2, &taken));
-    assert_null(unit_find(NULL, 0, &taken));
+    assert_null(unit_find(empty, 2).unit);
+    assert_null(unit_find(NULL, 0).unit);
 }
 
 static void test_goes_on(void **state)
@@ -101,10 +101,9 @@ static void test_goes_on(void **state)
     static const char *const wholes[] = {"lb", "ft", "sqft", "ppm", "in", "acre",
                                          "F",  "kg", "MG",   "x",   "lbs"};
     for (size_t i = 0; i < sizeof beginnings / sizeof *beginnings; i++)
-        assert_true(unit_goes_on(text_of(beginnings[i])));
+        assert_true(unit_find((struct text[]){text_of(beginnings[i])}, 1).goes_on);
     for (size_t i = 0; i < sizeof wholes / sizeof *wholes; i++)
-        assert_false(unit_goes_on(text_of(wholes[i])));
-    assert_false(unit_goes_on(TEXT("")));
+        assert_false(unit_find((struct text[]){text_of(wholes[i])}, 1).goes_on);
 }
 
 static const char *const *spellings_of(const struct unit *unit, int list)
@@ -131,10 +130,10 @@ static void test_every_spelling(void **state)
                 memcpy(line + length, " per", 5);
                 for (size_t i = 0; i <= length + 4; i++)
                     shouted[i] = upper(line[i]);
-                assert_string_equal(found(line, &taken), unit->name);
+                assert_string_equal(name_found(line, &taken), unit->name);
                 assert_int_equal(taken, 1 + (strchr(*spelling, ' ') != NULL));
                 if (list == 1)
-                    assert_string_equal(found(shouted, &taken), unit->name);
+                    assert_string_equal(name_found(shouted, &taken), unit->name);
             }
         }
     }
@@ -168,7 +167,7 @@ static void test_names_are_read(void **state)
     (void)state;
     size_t taken, count = 0;
     for (const struct unit *unit = unit_next(NULL); unit; unit = unit_next(unit), count++) {
-        assert_string_equal(found(unit->name, &taken), unit->name);
+        assert_string_equal(name_found(unit->name, &taken), unit->name);
         assert_ptr_equal(unit_named(unit->name), unit);
         assert_true(unit->factor > 0 && unit->zero >= 0 && unit->measure < MEASURE_OTHER && unit->gnu_name);
         assert_null(unit->symbols[UNIT_SYMBOLS - 1]);
@@ -273,16 +272,17 @@ static struct dimension dimension_of_example(const char *example)
     struct dimension dimension = {0};
     bool divided = false;
     while (*example) {
-        size_t taken, length = strcspn(example, " ");
+        size_t length = strcspn(example, " ");
         struct text words[2] = {{example, length}, {"", 0}};
         const char *second = example + length + (example[length] == ' ');
         words[1] = (struct text){second, strcspn(second, " ")};
-        const struct unit *unit = unit_find(words, 2, &taken);
+        struct unit_found found = unit_find(words, 2);
+        const struct unit *unit = found.unit;
         if (unit)
             dimension = divided ? dimension_combined(dimension, measure_rows[unit->measure].dimension, -1)
                                 : dimension_combined(dimension, measure_rows[unit->measure].dimension, 1);
         divided = divided || text_is(words[0], "per");
-        example = taken == 2 ? words[1].start + words[1].length : second;
+        example = found.taken == 2 ? words[1].start + words[1].length : second;
         example += *example == ' ';
     }
     return dimension;
