@@ -36,40 +36,34 @@ const struct check CHECKS[CHECK_COUNT] = {
 #include "compiler/check/check.def"
 };
 
-struct rule_table {
+/* In the order in which a plan meets them; the checks follow. */
+static const struct room {
     const char *title;
     const struct rule *rules;
-    size_t count;
+    const size_t *count;
+} ROOMS[] = {
+    {"Reading the text", lexer_rules, &lexer_rule_count},
+    {"Statements and blocks", parser_rules, &parser_rule_count},
+    {"Files", include_rules, &include_rule_count},
+    {"What statements say", model_rules, &model_rule_count},
+    {"Rates left to the compiler", rates_rules, &rates_rule_count},
 };
-
-/* In the order in which a plan meets them; the checks follow. */
-static struct rule_table room_at(size_t index)
-{
-    const struct rule_table rooms[] = {
-        {"Reading the text", lexer_rules, lexer_rule_count},
-        {"Statements and blocks", parser_rules, parser_rule_count},
-        {"Files", include_rules, include_rule_count},
-        {"What statements say", model_rules, model_rule_count},
-        {"Rates left to the compiler", rates_rules, rates_rule_count},
-    };
-    const struct rule_table none = {NULL, NULL, 0};
-    return index < sizeof rooms / sizeof *rooms ? rooms[index] : none;
-}
+enum { ROOM_COUNT = sizeof ROOMS / sizeof *ROOMS };
 
 size_t rule_count(void)
 {
-    size_t count = 0;
-    for (size_t i = 0; room_at(i).title; i++)
-        count += room_at(i).count;
-    return count + CHECK_COUNT;
+    size_t count = CHECK_COUNT;
+    for (size_t i = 0; i < ROOM_COUNT; i++)
+        count += *ROOMS[i].count;
+    return count;
 }
 
 const struct rule *rule_at(size_t index)
 {
-    for (size_t i = 0; room_at(i).title; i++) {
-        if (index < room_at(i).count)
-            return &room_at(i).rules[index];
-        index -= room_at(i).count;
+    for (size_t i = 0; i < ROOM_COUNT; i++) {
+        if (index < *ROOMS[i].count)
+            return &ROOMS[i].rules[index];
+        index -= *ROOMS[i].count;
     }
     assert(index < CHECK_COUNT);
     return &CHECKS[index].rule;
@@ -119,10 +113,10 @@ void checks_markdown(struct buffer *buffer)
         "`prill explain NAME` prints what is here.\n\n"
         "Where no source is given, the authority is the plan, a label in it or an entry of the library, "
         "and the report points at it.\n\n");
-    for (size_t i = 0; room_at(i).title; i++) {
-        buffer_format(buffer, "## %s\n\n", room_at(i).title);
-        for (size_t j = 0; j < room_at(i).count; j++)
-            markdown_rule(buffer, &room_at(i).rules[j]);
+    for (size_t i = 0; i < ROOM_COUNT; i++) {
+        buffer_format(buffer, "## %s\n\n", ROOMS[i].title);
+        for (size_t j = 0; j < *ROOMS[i].count; j++)
+            markdown_rule(buffer, &ROOMS[i].rules[j]);
     }
     const char *family = "";
     for (size_t i = 0; i < CHECK_COUNT; i++) {
