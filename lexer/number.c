@@ -50,15 +50,17 @@ static uint32_t whole_divide(struct whole *whole, uint32_t divisor)
 
 __extension__ typedef unsigned __int128 wide;
 
+/* By exponent, up to half of NUMBER_POWER. */
+static const uint64_t fives[] = {1,      5,       25,      125,      625,       3125,       15625,     78125,
+                                 390625, 1953125, 9765625, 48828125, 244140625, 1220703125, 6103515625};
+
 bool number_scaled(double value, int power, bool half_to_even, uint64_t *whole)
 {
     assert(isfinite(value) && power >= 0 && power <= NUMBER_POWER);
     int exponent;
-    uint64_t mantissa = (uint64_t)(frexp(fabs(value), &exponent) * 0x1p53), fives = 1;
+    uint64_t mantissa = (uint64_t)(frexp(fabs(value), &exponent) * 0x1p53);
     /* 10 is 5 * 2: the fives are multiplied in, the twos are part of the shift. */
-    for (int i = 0; i < power; i++)
-        fives *= 5;
-    wide product = (wide)mantissa * fives;
+    wide product = (wide)mantissa * (fives[power / 2] * fives[power - power / 2]);
     int right = MANTISSA_BITS - exponent - power;
     if (right > 127 || right < 0)
         return false;
@@ -113,7 +115,7 @@ static const char *number_string(struct arena *arena, double value, int decimals
     while (trim && end > point && end[-1] == '0')
         end--;
     size_t before = (size_t)(point - start), behind = (size_t)(end - point);
-    char *text = arena_array(arena, negative + before + (behind > 0) + behind + 1, 1), *at = text;
+    char *text = arena_uncleared(arena, negative + before + (behind > 0) + behind + 1), *at = text;
     if (negative)
         *at++ = '-';
     memcpy(at, start, before);
@@ -122,6 +124,7 @@ static const char *number_string(struct arena *arena, double value, int decimals
         *at++ = '.';
         memcpy(at, point, behind);
     }
+    at[behind] = '\0';
     return text;
 }
 

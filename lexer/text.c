@@ -38,11 +38,12 @@ static size_t format_into(struct arena *arena, char *string, size_t room, const 
     const char *at = format;
     va_copy(copy, arguments);
     for (; *at && (*at != '%' || at[1] == 's'); length += more) {
-        const char *next = strchr(at, '%'), *piece = next == at ? va_arg(copy, const char *) : at;
-        more = next && next != at ? (size_t)(next - at) : strlen(piece);
+        bool given = *at == '%';
+        const char *piece = given ? va_arg(copy, const char *) : at, *end = given ? NULL : strchr(at, '%');
+        more = end ? (size_t)(end - at) : strlen(piece);
         if (length + more < room)
             memcpy(string + length, piece, more);
-        at = next == at ? at + 2 : at + more;
+        at += given ? 2 : more;
     }
     va_end(copy);
     if (!*at) {
@@ -71,9 +72,9 @@ const char *text_vformat(struct arena *arena, const char *format, va_list argume
 {
     char brief[256]; /* most texts are formatted once, and copied */
     size_t length = format_into(arena, brief, sizeof brief, format, arguments);
-    char *string = arena_alloc(arena, length + 1);
+    char *string = arena_uncleared(arena, length + 1);
     if (length < sizeof brief)
-        memcpy(string, brief, length);
+        memcpy(string, brief, length + 1);
     else
         format_into(arena, string, length + 1, format, arguments);
     return string;
@@ -92,13 +93,6 @@ void buffer_reserve(struct buffer *buffer, size_t more)
     }
     while (buffer->capacity - buffer->length <= more)
         buffer->string = arena_grow(buffer->arena, buffer->string, buffer->length, &buffer->capacity, 1);
-}
-
-void buffer_add(struct buffer *buffer, struct text text)
-{
-    char *start = buffer_extend(buffer, text.length);
-    if (text.length)
-        memcpy(start, text.start, text.length);
 }
 
 void buffer_add_string(struct buffer *buffer, const char *string)

@@ -40,7 +40,6 @@ struct buffer {
     size_t length, capacity;
 };
 
-void buffer_add(struct buffer *buffer, struct text text);
 /* Room for `more` bytes and the NUL. */
 void buffer_reserve(struct buffer *buffer, size_t more);
 /* Adds `more` bytes, zeros or what was there, for the caller to write: where they begin. */
@@ -52,6 +51,12 @@ static inline char *buffer_extend(struct buffer *buffer, size_t more)
     start[more] = '\0';
     buffer->length += more;
     return start;
+}
+static inline void buffer_add(struct buffer *buffer, struct text text)
+{
+    char *start = buffer_extend(buffer, text.length);
+    if (text.length)
+        memcpy(start, text.start, text.length);
 }
 void buffer_add_string(struct buffer *buffer, const char *string);
 void buffer_format(struct buffer *buffer, const char *format, ...) __attribute__((format(printf, 2, 3)));

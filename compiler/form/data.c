@@ -43,9 +43,10 @@ static char *put(struct data *parent, const char *key, size_t length)
     memcpy(at, (parent->lines ? lines : row) + skipped, before);
     at += before;
     if (key) {
+        /* In a document on one line a blank too many lies where the value comes. */
         *at++ = '"';
         memcpy(at, key, letters);
-        memcpy(at + letters, "\": ", colon);
+        memcpy(at + letters, "\": ", sizeof "\": " - 1);
         at += letters + colon;
     }
     return at;
@@ -187,12 +188,18 @@ void data_text(struct data *parent, const char *key, struct text text)
     text_add(parent->out, text);
 }
 
-void data_string(struct data *parent, const char *key, const char *string)
+static void string_add(struct buffer *out, const char *string)
 {
     if (string)
-        data_text(parent, key, text_of(string));
+        text_add(out, text_of(string));
     else
-        data_null(parent, key);
+        buffer_add(out, TEXT("null"));
+}
+
+void data_string(struct data *parent, const char *key, const char *string)
+{
+    put(parent, key, 0);
+    string_add(parent->out, string);
 }
 
 void data_name(struct data *parent, const char *key, const struct name *name)
@@ -327,10 +334,15 @@ void data_quantity(struct data *parent, const char *key, double si, const char *
         data_null(parent, key);
         return;
     }
-    struct data *object = data_row(parent, key);
-    data_number(object, "si", si);
-    data_string(object, "unit", unit);
-    data_string(object, "text", text);
+    /* Nothing in a document is as frequent: the row is written as it will stand. */
+    assert(parent->between > 1);
+    memcpy(put(parent, key, sizeof "{\"si\": " - 1), "{\"si\": ", sizeof "{\"si\": " - 1);
+    number_add(parent->out, si);
+    buffer_add(parent->out, TEXT(", \"unit\": "));
+    string_add(parent->out, unit);
+    buffer_add(parent->out, TEXT(", \"text\": "));
+    string_add(parent->out, text);
+    buffer_add(parent->out, TEXT("}"));
 }
 
 void data_amount(struct data *parent, const char *key, double si, bool volume, const char *text)

@@ -63,7 +63,7 @@ void data_day(struct data *parent, const char *key, day_number day);
 struct data *data_place(struct data *parent, const char *key, struct place place);
 
 /* {"si": 0.0261, "unit": "kg/m2", "text": "5.357 lb per 1000 sqft"}, the text in the plan's units; null where
- * `si` is not finite: not known. */
+ * `si` is not finite: not known. In an indented document, on one line. */
 void data_quantity(struct data *parent, const char *key, double si, const char *unit, const char *text);
 
 /* An amount (kg or m3) or a rate (per m2) of a product, by volume where the plan measures it so. */

@@ -25,10 +25,9 @@ struct supply_list {
     bool brief;
 };
 
-static const char *supply_number(struct supply_list *list, double si)
+static const char *supply_number(struct supply_list *list, double value)
 {
     struct arena *arena = list->text.arena;
-    double value = display_parts(list->model, QUANTITY_MASS_RATE, si).value;
     /* Nobody weighs a nutrient: two figures say enough, three where two could be off by more than a
      * twentieth. */
     const double most_lost = 0.05;
@@ -46,11 +45,14 @@ static void form_add(struct supply_list *list, const struct nutrient_form *form)
     buffer_comma(&list->text);
     for (int i = 0; i < 2 && parts[i]; i++) {
         double least = supplied_as(list->least, parts[i]), most = supplied_as(list->most, parts[i]);
-        const char *last = supply_number(list, most),
-                   *first = least == most ? last : supply_number(list, least);
+        struct display_parts high = display_parts(list->model, QUANTITY_MASS_RATE, most), low = high;
+        if (least != most)
+            low = display_parts(list->model, QUANTITY_MASS_RATE, least);
+        const char *last = supply_number(list, high.value),
+                   *first = least == most ? last : supply_number(list, low.value);
         const char *range = number_range(list->text.arena, first, last);
-        buffer_format(&list->text, "%s%s %s %s", i ? " (" : "", range,
-                      display_parts(list->model, QUANTITY_MASS_RATE, 0).unit, i ? "soluble)" : form->name);
+        buffer_format(&list->text, "%s%s %s %s", i ? " (" : "", range, high.unit,
+                      i ? "soluble)" : form->name);
     }
 }
 

@@ -1,6 +1,7 @@
 #include "compiler/result/work.h"
 
 #include "compiler/model/tolerance.h"
+#include "compiler/form/terminal_text.h"
 #include "compiler/form/uuid.h"
 
 /* Where the occurrence at hand has its lawns and zones: by zone index, valid where the stamp is the
@@ -138,12 +139,11 @@ static const char *work_uid(const struct work *work, const struct model *model)
 {
     struct buffer name = {.arena = model->arena};
     int year = model->has_season ? date_of_day(model->season_first).year : 0;
-    buffer_format(&name, "%s\n%d\n", model->title ? model->title : "", year);
-    if (work->lawn)
-        buffer_add(&name, work->lawn->symbol.name->text);
-    buffer_add_string(&name, "\n");
-    buffer_add(&name, work->occurrence->treatment->symbol.name->text);
-    buffer_format(&name, "\n%d", work->occurrence->time);
+    buffer_format(&name, "%s\n", model->title ? model->title : "");
+    integer_add(&name, year, 0);
+    buffer_format(&name, "\n%s\n%s\n", name_string(work->lawn ? work->lawn->symbol.name : NULL),
+                  name_string(work->occurrence->treatment->symbol.name));
+    integer_add(&name, work->occurrence->time, 0);
     if (work->occurrence->share == SHARE_PART)
         buffer_format(&name, "\npart %d", work->occurrence->part);
     return uuid_of_name(model->arena, NAME_SPACE, (struct text){name.string, name.length});
