@@ -72,7 +72,8 @@ bool number_scaled(double value, int power, bool half_to_even, uint64_t *whole)
 }
 
 /* printf is not asked: it follows the locale, and rounds a half to even. */
-static const char *number_string(struct arena *arena, double value, int decimals, bool trim)
+const char *number_before(struct arena *arena, double value, int decimals, bool trim,
+                          const char *const *after, size_t count)
 {
     assert(isfinite(value) && decimals >= 0 && decimals <= NUMBER_DECIMALS);
     /* |value| * 10^decimals as a whole number, a half rounded away from zero: its digits, the last first. */
@@ -115,7 +116,11 @@ static const char *number_string(struct arena *arena, double value, int decimals
     while (trim && end > point && end[-1] == '0')
         end--;
     size_t before = (size_t)(point - start), behind = (size_t)(end - point);
-    char *text = arena_uncleared(arena, negative + before + (behind > 0) + behind + 1), *at = text;
+    size_t lengths[NUMBER_AFTER], all = 0;
+    assert(count <= NUMBER_AFTER);
+    for (size_t i = 0; i < count; i++)
+        all += lengths[i] = strlen(after[i]);
+    char *text = arena_uncleared(arena, negative + before + (behind > 0) + behind + all + 1), *at = text;
     if (negative)
         *at++ = '-';
     memcpy(at, start, before);
@@ -123,19 +128,27 @@ static const char *number_string(struct arena *arena, double value, int decimals
     if (behind) {
         *at++ = '.';
         memcpy(at, point, behind);
+        at += behind;
     }
-    at[behind] = '\0';
+    for (size_t i = 0; i < count; at += lengths[i++])
+        memcpy(at, after[i], lengths[i]);
+    *at = '\0';
     return text;
 }
 
 const char *number_text(struct arena *arena, double value, int decimals)
 {
-    return number_string(arena, value, decimals, true);
+    return number_before(arena, value, decimals, true, NULL, 0);
 }
 
 const char *number_fixed(struct arena *arena, double value, int decimals)
 {
-    return number_string(arena, value, decimals, false);
+    return number_before(arena, value, decimals, false, NULL, 0);
+}
+
+const char *number_in(struct arena *arena, double value, int decimals, const char *unit)
+{
+    return number_before(arena, value, decimals, true, (const char *const[]){" ", unit}, 2);
 }
 
 int number_short_decimals(double value)

@@ -3,11 +3,6 @@
 #include <stdio.h>
 #include <string.h>
 
-struct text text_of(const char *string)
-{
-    return (struct text){string, strlen(string)};
-}
-
 bool text_is(struct text a, const char *string)
 {
     return text_equal(a, text_of(string));

@@ -16,7 +16,10 @@ struct text {
 
 #define TEXT(literal) ((struct text){(literal), sizeof(literal) - 1})
 
-struct text text_of(const char *string);
+static inline struct text text_of(const char *string)
+{
+    return (struct text){string, strlen(string)};
+}
 static inline bool text_equal(struct text a, struct text b)
 {
     return a.length == b.length && (a.length == 0 || memcmp(a.start, b.start, a.length) == 0);
@@ -78,6 +81,14 @@ void buffer_comma(struct buffer *buffer);
 enum { NUMBER_DECIMALS = 12 };
 const char *number_text(struct arena *arena, double value, int decimals);
 const char *number_fixed(struct arena *arena, double value, int decimals);
+
+/* number_text and a unit: "12.94 lb". */
+const char *number_in(struct arena *arena, double value, int decimals, const char *unit);
+
+/* number_text, or number_fixed unless `trim`, and up to NUMBER_AFTER texts behind it. */
+enum { NUMBER_AFTER = 5 };
+const char *number_before(struct arena *arena, double value, int decimals, bool trim,
+                          const char *const *after, size_t count);
 
 /* |value| * 10^power as a whole number, rounded from the exact value, a half away from zero or to the even
  * one. False where that takes more than two products of machine words: what is 2^53 or more, or too large or

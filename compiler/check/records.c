@@ -161,8 +161,7 @@ static const char *used_as_planned(struct checking *checking, const struct occur
     season_leeways(checking->season);
     for (size_t i = 0; i < occurrence->amounts.count && i < 4; i++) {
         const struct amount *amount = &occurrence->amounts.items[i];
-        const struct unit *unit =
-            portion_unit(checking->arena, checking->model, amount->total, amount->volume);
+        const struct unit *unit = portion_unit(checking->model, amount->total, amount->volume);
         int decimals;
         double value = measure_portion(checking->model, unit, amount->total, amount->leeway, &decimals);
         buffer_format(&text, "%s %s %s", i ? "," : "used", number_text(checking->arena, value, decimals),

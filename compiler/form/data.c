@@ -152,18 +152,11 @@ static bool text_plain(struct text text)
     return !(marks & tops);
 }
 
-/* Escaped down to ASCII (RFC 8259, 7), DEL too, which drives some terminals. */
-static void text_add(struct buffer *out, struct text text)
+/* Down to ASCII (RFC 8259, 7), DEL too, which drives some terminals. */
+static void escaped_add(struct buffer *out, struct text text)
 {
     static const char escaped[] = "\"\\\b\f\n\r\t", letters[] = "\"\\bfnrt";
-    bool plain = text_plain(text);
-    char *start = buffer_extend(out, plain ? text.length + 2 : 1);
-    *start = '"';
-    if (plain) {
-        memcpy(start + 1, text.start, text.length);
-        start[1 + text.length] = '"';
-        return;
-    }
+    buffer_add(out, TEXT("\""));
     for (size_t at = 0, length; at < text.length; at += length) {
         uint32_t code_point = text_character(text, at, &length);
         if (length == 1 && (unsigned char)text.start[at] >= 0x80) /* no UTF-8 */
@@ -179,7 +172,19 @@ static void text_add(struct buffer *out, struct text text)
             buffer_format(out, "\\u%04X\\u%04X", (unsigned)(0xD800 + ((code_point - 0x10000) >> 10)),
                           (unsigned)(0xDC00 + (code_point & 0x3FF)));
     }
-    buffer_add_string(out, "\"");
+    buffer_add(out, TEXT("\""));
+}
+
+static void text_add(struct buffer *out, struct text text)
+{
+    if (!text_plain(text)) {
+        escaped_add(out, text);
+        return;
+    }
+    char *start = buffer_extend(out, text.length + 2);
+    *start = '"';
+    memcpy(start + 1, text.start, text.length);
+    start[1 + text.length] = '"';
 }
 
 void data_text(struct data *parent, const char *key, struct text text)
@@ -223,14 +228,14 @@ enum { SIGNIFICANT = 12, SMALLEST = -4 /* exponent that zeros are written for */
 
 static void number_add(struct buffer *out, double value)
 {
-    /* The power of ten that leaves twelve digits, or one too many. */
-    static const double digits_per_bit = 0.30102999566398120; /* log10(2) */
     char zeros[SIGNIFICANT - SMALLEST + 1], *digits = zeros - SMALLEST;
     int binary, count = SIGNIFICANT;
     uint64_t whole = 0;
     memset(zeros, '0', sizeof zeros);
     frexp(value, &binary);
-    int power = SIGNIFICANT - 1 - (int)floor((binary - 1) * digits_per_bit);
+    /* The power of ten that leaves twelve digits, or one too many. The share is log10(2), and what it makes
+     * of every exponent of a double is right. */
+    int power = SIGNIFICANT - 1 - ((binary - 1) * 78913 >> 18);
     bool scaled = power > 0 && power <= NUMBER_POWER && number_scaled(value, power, true, &whole);
     if (scaled && whole >= UINT64_C(1000000000000))
         scaled = number_scaled(value, --power, true, &whole);

@@ -258,9 +258,8 @@ static void draw_plan(struct drawing *drawing)
     drawing->bottom = drawing->top + chart->height * scale;
     double rod = tick_of(chart->width), y = drawing->bottom + CHART_LINE;
     add_line(drawing, "line rod", drawing->left, y, drawing->left + rod * scale, y);
-    add_text(
-        drawing, "tick", drawing->left + rod * scale + 6, y + 4,
-        text_format(drawing->out->arena, "%s %s", number_text(drawing->out->arena, rod, 3), chart->unit));
+    add_text(drawing, "tick", drawing->left + rod * scale + 6, y + 4,
+             number_in(drawing->out->arena, rod, 3, chart->unit));
     drawing->bottom = y + 4;
 }
 

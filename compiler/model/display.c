@@ -6,12 +6,9 @@
 #include <math.h>
 #include <string.h>
 
-/* Rows of one quantity and system are in this order: those for fields first, where the plan's units are
- * those; then the largest unit first. The first row whose `least` the value reaches is the one it is shown
- * in. */
+/* Those for fields come first, where the plan's units are those; then the largest unit first. The first row
+ * whose `least` the value reaches is the one it is shown in. */
 struct display_row {
-    enum quantity quantity;
-    enum unit_system system;
     const char *unit, *symbol; /* its name in the unit table; as shown */
     double per;                /* "per 1000 sqft": so many ... */
     const char *per_unit;      /* ... of this unit; NULL for a plain quantity */
@@ -20,40 +17,39 @@ struct display_row {
     double least; /* shown in the next row below so much of `unit` */
 };
 
-static const struct display_row rows[] = {
-    {QUANTITY_MASS, UNIT_US, "lb", "lb", 1, NULL, "", PER_LAWN, 0},
-    {QUANTITY_MASS, UNIT_METRIC, "kg", "kg", 1, NULL, "", PER_LAWN, 1},
-    {QUANTITY_MASS, UNIT_METRIC, "g", "g", 1, NULL, "", PER_LAWN, 0},
-    {QUANTITY_VOLUME, UNIT_US, "gal", "gal", 1, NULL, "", PER_LAWN, 1},
-    {QUANTITY_VOLUME, UNIT_US, "fl oz", "fl oz", 1, NULL, "", PER_LAWN, 0},
-    {QUANTITY_VOLUME, UNIT_METRIC, "L", "L", 1, NULL, "", PER_LAWN, 1},
-    {QUANTITY_VOLUME, UNIT_METRIC, "mL", "mL", 1, NULL, "", PER_LAWN, 0},
-    {QUANTITY_MASS_RATE, UNIT_US, "lb", "lb", 1, "acre", " per acre", PER_FIELD, 0},
-    {QUANTITY_MASS_RATE, UNIT_METRIC, "kg", "kg", 1, "ha", " per ha", PER_FIELD, 0},
-    {QUANTITY_MASS_RATE, UNIT_US, "lb", "lb", 1000, "sq ft", " per 1000 sqft", PER_LAWN, 0},
-    {QUANTITY_MASS_RATE, UNIT_METRIC, "g", "g", 1, "sq m", " per m2", PER_LAWN, 0},
-    {QUANTITY_VOLUME_RATE, UNIT_US, "fl oz", "fl oz", 1, "acre", " per acre", PER_FIELD, 0},
-    {QUANTITY_VOLUME_RATE, UNIT_METRIC, "L", "L", 1, "ha", " per ha", PER_FIELD, 0},
-    {QUANTITY_VOLUME_RATE, UNIT_US, "fl oz", "fl oz", 1000, "sq ft", " per 1000 sqft", PER_LAWN, 0},
-    {QUANTITY_VOLUME_RATE, UNIT_METRIC, "mL", "mL", 1, "sq m", " per m2", PER_LAWN, 0},
-    {QUANTITY_WATER_RATE, UNIT_US, "gal", "gal", 1, "acre", " per acre", PER_FIELD, 0},
-    {QUANTITY_WATER_RATE, UNIT_METRIC, "L", "L", 1, "ha", " per ha", PER_FIELD, 0},
-    {QUANTITY_WATER_RATE, UNIT_US, "gal", "gal", 1000, "sq ft", " per 1000 sqft", PER_LAWN, 0},
-    {QUANTITY_WATER_RATE, UNIT_METRIC, "L", "L", 100, "sq m", " per 100 m2", PER_LAWN, 0},
-    {QUANTITY_AREA, UNIT_US, "acre", "acres", 1, NULL, "", PER_FIELD, 0},
-    {QUANTITY_AREA, UNIT_METRIC, "ha", "ha", 1, NULL, "", PER_FIELD, 0},
-    {QUANTITY_AREA, UNIT_US, "sq ft", "sqft", 1, NULL, "", PER_LAWN, 0},
-    {QUANTITY_AREA, UNIT_METRIC, "sq m", "m2", 1, NULL, "", PER_LAWN, 0},
-    {QUANTITY_LENGTH, UNIT_US, "ft", "ft", 1, NULL, "", PER_LAWN, 0},
-    {QUANTITY_LENGTH, UNIT_METRIC, "m", "m", 1, NULL, "", PER_LAWN, 0},
-    {QUANTITY_DEPTH, UNIT_US, "in", "in", 1, NULL, "", PER_LAWN, 0},
-    {QUANTITY_DEPTH, UNIT_METRIC, "mm", "mm", 1, NULL, "", PER_LAWN, 0},
-    {QUANTITY_TEMPERATURE, UNIT_US, "F", "F", 1, NULL, "", PER_LAWN, 0},
-    {QUANTITY_TEMPERATURE, UNIT_METRIC, "C", "C", 1, NULL, "", PER_LAWN, 0},
-    {QUANTITY_DENSITY, UNIT_US, "lb", "lb", 1, "gal", " per gal", PER_LAWN, 0},
-    {QUANTITY_DENSITY, UNIT_METRIC, "kg", "kg", 1, "L", " per L", PER_LAWN, 0},
+static const struct display_row rows[][UNIT_METRIC + 1][2] = {
+    [QUANTITY_MASS] = {[UNIT_US] = {{"lb", "lb", 1, NULL, "", PER_LAWN, 0}},
+                       [UNIT_METRIC] = {{"kg", "kg", 1, NULL, "", PER_LAWN, 1},
+                                        {"g", "g", 1, NULL, "", PER_LAWN, 0}}},
+    [QUANTITY_VOLUME] = {[UNIT_US] = {{"gal", "gal", 1, NULL, "", PER_LAWN, 1},
+                                      {"fl oz", "fl oz", 1, NULL, "", PER_LAWN, 0}},
+                         [UNIT_METRIC] = {{"L", "L", 1, NULL, "", PER_LAWN, 1},
+                                          {"mL", "mL", 1, NULL, "", PER_LAWN, 0}}},
+    [QUANTITY_MASS_RATE] = {[UNIT_US] = {{"lb", "lb", 1, "acre", " per acre", PER_FIELD, 0},
+                                         {"lb", "lb", 1000, "sq ft", " per 1000 sqft", PER_LAWN, 0}},
+                            [UNIT_METRIC] = {{"kg", "kg", 1, "ha", " per ha", PER_FIELD, 0},
+                                             {"g", "g", 1, "sq m", " per m2", PER_LAWN, 0}}},
+    [QUANTITY_VOLUME_RATE] = {[UNIT_US] = {{"fl oz", "fl oz", 1, "acre", " per acre", PER_FIELD, 0},
+                                           {"fl oz", "fl oz", 1000, "sq ft", " per 1000 sqft", PER_LAWN, 0}},
+                              [UNIT_METRIC] = {{"L", "L", 1, "ha", " per ha", PER_FIELD, 0},
+                                               {"mL", "mL", 1, "sq m", " per m2", PER_LAWN, 0}}},
+    [QUANTITY_WATER_RATE] = {[UNIT_US] = {{"gal", "gal", 1, "acre", " per acre", PER_FIELD, 0},
+                                          {"gal", "gal", 1000, "sq ft", " per 1000 sqft", PER_LAWN, 0}},
+                             [UNIT_METRIC] = {{"L", "L", 1, "ha", " per ha", PER_FIELD, 0},
+                                              {"L", "L", 100, "sq m", " per 100 m2", PER_LAWN, 0}}},
+    [QUANTITY_AREA] = {[UNIT_US] = {{"acre", "acres", 1, NULL, "", PER_FIELD, 0},
+                                    {"sq ft", "sqft", 1, NULL, "", PER_LAWN, 0}},
+                       [UNIT_METRIC] = {{"ha", "ha", 1, NULL, "", PER_FIELD, 0},
+                                        {"sq m", "m2", 1, NULL, "", PER_LAWN, 0}}},
+    [QUANTITY_LENGTH] = {[UNIT_US] = {{"ft", "ft", 1, NULL, "", PER_LAWN, 0}},
+                         [UNIT_METRIC] = {{"m", "m", 1, NULL, "", PER_LAWN, 0}}},
+    [QUANTITY_DEPTH] = {[UNIT_US] = {{"in", "in", 1, NULL, "", PER_LAWN, 0}},
+                        [UNIT_METRIC] = {{"mm", "mm", 1, NULL, "", PER_LAWN, 0}}},
+    [QUANTITY_TEMPERATURE] = {[UNIT_US] = {{"F", "F", 1, NULL, "", PER_LAWN, 0}},
+                              [UNIT_METRIC] = {{"C", "C", 1, NULL, "", PER_LAWN, 0}}},
+    [QUANTITY_DENSITY] = {[UNIT_US] = {{"lb", "lb", 1, "gal", " per gal", PER_LAWN, 0}},
+                          [UNIT_METRIC] = {{"kg", "kg", 1, "L", " per L", PER_LAWN, 0}}},
 };
-enum { ROW_COUNT = sizeof rows / sizeof *rows };
 
 static double row_value(const struct display_row *row, double si)
 {
@@ -61,36 +57,33 @@ static double row_value(const struct display_row *row, double si)
     return unit_from_si(unit_named(row->unit), si * per);
 }
 
-/* The largest unit of the plan's system that the figure reaches; a quantity's rows go from large to small. */
+/* The largest unit of the plan's system that the figure reaches. 0.99999999999 kg is a kg that was multiplied
+ * on the way. */
 static const struct display_row *row_for(const struct model *model, enum quantity quantity, double si)
 {
-    enum unit_system system = model->metric ? UNIT_METRIC : UNIT_US;
-    const struct display_row *found = NULL;
-    for (size_t i = 0; i < ROW_COUNT; i++) {
-        if (rows[i].quantity != quantity || rows[i].system != system || rows[i].ground > model->ground)
-            continue;
-        found = &rows[i];
-        /* 0.99999999999 kg is a kg that was multiplied on the way. */
-        if (found->least <= 0 || fabs(row_value(found, si)) >= found->least * (1 - 1e-9))
-            break;
-    }
-    assert(found && "every quantity has a unit in both systems");
-    return found;
+    const struct display_row *row = rows[quantity][model->metric ? UNIT_METRIC : UNIT_US];
+    bool last = row->ground <= model->ground &&
+                (row->least <= 0 || fabs(row_value(row, si)) >= row->least * (1 - 1e-9));
+    return last ? row : row + 1;
 }
 
-static const char *row_text(struct arena *arena, const struct display_row *row, const char *number,
+/* "12.94 lb of starter", "0.75 lb N per 1000 sqft" */
+static const char *row_text(struct arena *arena, const struct display_row *row, double value, int decimals,
                             const char *what)
 {
-    bool one_acre = row->quantity == QUANTITY_AREA && row->ground == PER_FIELD && strcmp(number, "1") == 0;
-    return text_format(arena, "%s %s%s%s%s", number, one_acre ? row->unit : row->symbol, what ? " " : "",
-                       what ? what : "", row->per_symbol);
+    bool one_acre =
+        !row->per_unit && row->ground == PER_FIELD && text_is(TEXT("1"), number_text(arena, value, decimals));
+    const char *symbol = one_acre ? row->unit : row->symbol, *per = row->per_symbol;
+    const char *const after[] = {" ", symbol, what ? " " : per, what, per};
+    return number_before(arena, value, decimals, true, after, what ? 5 : 3);
 }
 
 const char *display_of(struct arena *arena, const struct model *model, enum quantity quantity, double si,
                        const char *what)
 {
     const struct display_row *row = row_for(model, quantity, si);
-    return row_text(arena, row, number_short(arena, row_value(row, si)), what);
+    double value = row_value(row, si);
+    return row_text(arena, row, value, number_short_decimals(value), what);
 }
 
 const char *display_rounded(struct arena *arena, const struct model *model, enum quantity quantity, double si,
@@ -99,15 +92,21 @@ const char *display_rounded(struct arena *arena, const struct model *model, enum
     const struct display_row *row = row_for(model, quantity, si);
     double value = row_value(row, si);
     int decimals = number_short_decimals(value);
-    return row_text(arena, row, number_text(arena, round_to(value, decimals), decimals), what);
+    return row_text(arena, row, round_to(value, decimals), decimals, what);
 }
 
 /* ---- what a person puts down ---- */
 
+static double within(double value, struct leeway leeway, int *decimals)
+{
+    *decimals = number_short_decimals(value);
+    return figure_within(value, leeway, decimals);
+}
+
 static const char *within_number(struct arena *arena, double value, struct leeway leeway)
 {
-    int decimals = number_short_decimals(value);
-    double figure = figure_within(value, leeway, &decimals);
+    int decimals;
+    double figure = within(value, leeway, &decimals);
     return number_text(arena, figure, decimals);
 }
 
@@ -115,7 +114,9 @@ const char *display_within(struct arena *arena, const struct model *model, enum 
                            struct leeway leeway, const char *what)
 {
     const struct display_row *row = row_for(model, quantity, si);
-    return row_text(arena, row, within_number(arena, row_value(row, si), leeway), what);
+    int decimals;
+    double figure = within(row_value(row, si), leeway, &decimals);
+    return row_text(arena, row, figure, decimals, what);
 }
 
 const char *display_number_within(struct arena *arena, const struct model *model, enum quantity quantity,
@@ -124,30 +125,32 @@ const char *display_number_within(struct arena *arena, const struct model *model
     return within_number(arena, row_value(row_for(model, quantity, si), si), leeway);
 }
 
-/* Of so many of its passes; a row gets the unit that the number is in. */
-static const char *passes_number(struct arena *arena, const struct model *model,
-                                 const struct shown_rate *rate, int passes, const struct display_row **row)
+/* Of so many of its passes; a row gets the unit that the figure is in. */
+static double passes_figure(const struct model *model, const struct shown_rate *rate, int passes,
+                            const struct display_row **row, int *decimals)
 {
     *row = row_for(model, rate->volume ? QUANTITY_VOLUME_RATE : QUANTITY_MASS_RATE, rate->rate);
     double each = row_value(*row, rate->rate) / rate->passes;
-    int decimals = figure_decimals(each);
-    double figure = figure_within(each, rate->leeway, &decimals);
-    return number_text(arena, figure * passes, decimals);
+    *decimals = figure_decimals(each);
+    return figure_within(each, rate->leeway, decimals) * passes;
 }
 
 const char *display_passes(struct arena *arena, const struct model *model, const struct shown_rate *rate,
                            int passes, const char *what)
 {
     const struct display_row *row;
-    const char *number = passes_number(arena, model, rate, passes, &row);
-    return row_text(arena, row, number, what);
+    int decimals;
+    double figure = passes_figure(model, rate, passes, &row, &decimals);
+    return row_text(arena, row, figure, decimals, what);
 }
 
 const char *display_whole_number(struct arena *arena, const struct model *model,
                                  const struct shown_rate *rate)
 {
     const struct display_row *row;
-    return passes_number(arena, model, rate, rate->passes, &row);
+    int decimals;
+    double figure = passes_figure(model, rate, rate->passes, &row, &decimals);
+    return number_text(arena, figure, decimals);
 }
 
 const char *display_label_range(struct arena *arena, const struct model *model, enum quantity quantity,
@@ -159,7 +162,7 @@ const char *display_label_range(struct arena *arena, const struct model *model, 
         within_number(arena, least, (struct leeway){LEAST_RATE_TOLERANCE, most / fmax(least, 1e-300) - 1});
     const char *to = within_number(arena, most, LEEWAY_DOWN);
     const char *range = text_is(text_of(from), to) ? from : text_format(arena, "%s to %s", from, to);
-    return row_text(arena, row, range, NULL);
+    return text_format(arena, "%s %s%s", range, row->symbol, row->per_symbol);
 }
 
 /* ---- a value beside its bound ---- */
@@ -202,8 +205,8 @@ struct display_pair display_pair(struct arena *arena, const struct model *model,
     const struct display_row *row = row_for(model, quantity, fmax(value, bound));
     double a = row_value(row, value), b = row_value(row, bound);
     struct pair_decimals decimals = decimals_of_pair(arena, a, b);
-    return (struct display_pair){row_text(arena, row, number_text(arena, a, decimals.value), what),
-                                 row_text(arena, row, number_text(arena, b, decimals.bound), what)};
+    return (struct display_pair){row_text(arena, row, a, decimals.value, what),
+                                 row_text(arena, row, b, decimals.bound, what)};
 }
 
 struct display_pair display_share_pair(struct arena *arena, double value, double bound)
@@ -263,7 +266,7 @@ const char *display_distance(struct arena *arena, const struct model *model, dou
     const struct display_row *row = row_for(model, QUANTITY_LENGTH, m);
     double value = row_value(row, m);
     int decimals = figure_decimals(value);
-    return row_text(arena, row, number_text(arena, number_ceiling(value, decimals), decimals), NULL);
+    return row_text(arena, row, number_ceiling(value, decimals), decimals, NULL);
 }
 
 const char *display_depth(struct arena *arena, const struct model *model, double m)

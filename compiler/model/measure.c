@@ -5,10 +5,10 @@
 #include <assert.h>
 #include <math.h>
 
-const struct unit *measure_unit(struct arena *arena, const struct model *model, double amount, bool volume)
+const struct unit *measure_unit(const struct model *model, double amount, bool volume)
 {
     enum quantity quantity = volume ? QUANTITY_VOLUME : QUANTITY_MASS;
-    return unit_named(display_unit(arena, model, quantity, amount));
+    return unit_named(display_parts(model, quantity, amount).unit);
 }
 
 /* A step in ounces, or in grams where results are in pounds, says in which unit the plan's own scale shows:
@@ -22,11 +22,11 @@ static const struct unit *own_unit(const struct model *model, bool volume)
 }
 
 /* A kitchen scale carries 10 lb, a jug holds a gallon (common practice, no source). */
-const struct unit *portion_unit(struct arena *arena, const struct model *model, double amount, bool volume)
+const struct unit *portion_unit(const struct model *model, double amount, bool volume)
 {
     const struct unit *own = own_unit(model, volume);
     double most = volume ? unit_to_si(unit_named("gal"), 1) : unit_to_si(unit_named("lb"), 10);
-    return own && !exceeds(amount, most) ? own : measure_unit(arena, model, amount, volume);
+    return own && !exceeds(amount, most) ? own : measure_unit(model, amount, volume);
 }
 
 /* What can be read off kitchen, luggage and platform scales, and off measuring jugs; heaps by the barrow
@@ -124,5 +124,5 @@ double measure_up(const struct unit *unit, double amount, int *decimals)
 
 const char *measure_text(struct arena *arena, const struct unit *unit, double value, int decimals)
 {
-    return text_format(arena, "%s %s", number_fixed(arena, value, decimals), unit->name);
+    return number_before(arena, value, decimals, false, (const char *const[]){" ", unit->name}, 2);
 }

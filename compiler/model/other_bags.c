@@ -79,8 +79,7 @@ bool bags(const struct matcher *matcher, uint32_t at, int way, struct rewriting 
     const char *said = text_string(arena, place_text(place));
     if (per) {
         const char *unit = pack.metric ? "kg" : "lb";
-        rewriting->written = text_format(
-            arena, "%s %s", number_text(arena, count * pack.mass / unit_named(unit)->factor, 6), unit);
+        rewriting->written = number_in(arena, count * pack.mass / unit_named(unit)->factor, 6, unit);
         rewriting->help = known ? NULL : text_format(arena, "write the weight: for bags of %s", pack.written);
     } else {
         rewriting->written = rate_text(arena, count * pack.mass, area, pack.metric);

@@ -84,7 +84,7 @@ static void explain_amount(struct explanation *explanation, const struct amount 
         buffer_format(&line, " = %s (%s)", rate, explain_place(explanation, amount->place));
     } else {
         enum quantity quantity = amount->volume ? QUANTITY_VOLUME : QUANTITY_MASS;
-        const struct unit *unit = portion_unit(arena, model, amount->total, amount->volume);
+        const struct unit *unit = portion_unit(model, amount->total, amount->volume);
         int decimals;
         double each =
             measure_portion(model, unit, amount->total / (passes ? passes : 1), amount->leeway, &decimals);

@@ -173,7 +173,7 @@ void rates_blend_describe(struct page *page, const struct model *model, struct f
     struct buffer head = {.arena = arena};
     buffer_format(&head, "%s: ", name_string(blend->symbol.name));
     if (!isnan(blend->mass)) {
-        shown.unit = measure_unit(arena, model, blend->mass, false);
+        shown.unit = measure_unit(model, blend->mass, false);
         shown.mass = unit_from_si(shown.unit, blend->mass);
         shown.decimals = number_short_decimals(shown.mass) + 1; /* the parts are smaller */
         buffer_format(&head, "%s of ", display_of(arena, model, QUANTITY_MASS, blend->mass, NULL));

@@ -99,8 +99,7 @@ const char *purchase_amount_text(struct arena *arena, const struct model *model,
                                  const struct purchase *purchase, double amount,
                                  enum amount_rounding rounding);
 /* The unit of its texts. */
-const struct unit *purchase_unit(struct arena *arena, const struct model *model,
-                                 const struct purchase *purchase, double amount);
+const struct unit *purchase_unit(const struct model *model, const struct purchase *purchase, double amount);
 
 /* An area that a pack covers, rounded down, so that none runs out before. */
 const char *covered_number(struct arena *arena, const struct model *model, double m2);

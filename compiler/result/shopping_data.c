@@ -214,7 +214,7 @@ static void print_shed(struct buffer *out, const struct unit *unit, const struct
 static void print_purchase(struct buffer *out, const struct model *model, const struct purchase *purchase)
 {
     double most = fmax(fmax(purchase->measured, purchase->recorded), fmax(purchase->assumed, purchase->held));
-    const struct unit *unit = purchase_unit(out->arena, model, purchase, most);
+    const struct unit *unit = purchase_unit(model, purchase, most);
     /* What is still needed is rounded up, what there is already down: nothing runs out before. */
     csv_text(out, name_string(purchase->product->symbol.name));
     csv_plain(out, purchase->first ? day_text(out->arena, purchase->first->day) : "");
@@ -285,7 +285,7 @@ void shopping_csv_print(struct buffer *out, const struct result_input *input)
     for (size_t i = 0; i < shopping.materials.count; i++) {
         const struct laid_material *material = &shopping.materials.items[i];
         struct purchase purchase = {.volume = true, .bulk = true};
-        const struct unit *unit = purchase_unit(out->arena, model, &purchase, material->m3);
+        const struct unit *unit = purchase_unit(model, &purchase, material->m3);
         csv_text(out, name_string(material->name));
         csv_plain(out, day_text(out->arena, material->first->day));
         csv_text(out, occurrence_title(out->arena, material->first));

@@ -53,10 +53,9 @@ const char *purchase_pack_text(struct arena *arena, const struct model *model,
     return purchase_amount_text(arena, model, purchase, pack->amount, AMOUNT_NEAREST);
 }
 
-const struct unit *purchase_unit(struct arena *arena, const struct model *model,
-                                 const struct purchase *purchase, double amount)
+const struct unit *purchase_unit(const struct model *model, const struct purchase *purchase, double amount)
 {
-    return purchase->bulk ? heap_unit(model, amount) : measure_unit(arena, model, amount, purchase->volume);
+    return purchase->bulk ? heap_unit(model, amount) : measure_unit(model, amount, purchase->volume);
 }
 
 const char *bulk_text(struct arena *arena, const struct model *model, double m3)
@@ -64,7 +63,7 @@ const char *bulk_text(struct arena *arena, const struct model *model, double m3)
     const struct unit *unit = heap_unit(model, m3);
     int decimals;
     double value = measure_up(unit, m3, &decimals);
-    return text_format(arena, "%s %s", number_text(arena, value, decimals), unit->name);
+    return number_in(arena, value, decimals, unit->name);
 }
 
 /* Heaps have a unit of their own, which display does not know. */
@@ -110,10 +109,10 @@ static double needed_value(const struct model *model, const struct purchase *pur
 const char *purchase_needed_text(struct arena *arena, const struct model *model,
                                  const struct purchase *purchase)
 {
-    const struct unit *unit = purchase_unit(arena, model, purchase, purchase->measured);
+    const struct unit *unit = purchase_unit(model, purchase, purchase->measured);
     int decimals;
     double value = needed_value(model, purchase, unit, &decimals);
-    return text_format(arena, "%s %s", number_text(arena, value, decimals), unit->name);
+    return number_in(arena, value, decimals, unit->name);
 }
 
 /* What the shelf says, counted as the purchase is. */
@@ -165,7 +164,7 @@ const char *purchase_left_text(struct arena *arena, const struct model *model,
         return purchase->left > 0
                    ? purchase_amount_text(arena, model, purchase, purchase->left, AMOUNT_NEAREST)
                    : NULL;
-    const struct unit *unit = purchase_unit(arena, model, purchase, purchase->measured);
+    const struct unit *unit = purchase_unit(model, purchase, purchase->measured);
     int decimals;
     double needed = needed_value(model, purchase, unit, &decimals), held = unit_from_si(unit, purchase->held);
     int finer = number_short_decimals(held);
@@ -173,7 +172,7 @@ const char *purchase_left_text(struct arena *arena, const struct model *model,
     double left = unit_from_si(unit, purchase->choice.bought) + number_floor(held, decimals) - needed;
     if (!(number_nearest(left, decimals) > 0))
         return NULL;
-    return text_format(arena, "%s %s", number_text(arena, left, decimals), unit->name);
+    return number_in(arena, left, decimals, unit->name);
 }
 
 /* "12.3 lb at 9.53 for the part used; this list counts whole packs, amounts as the scale or cup shows them, 4

@@ -126,11 +126,10 @@ const char *pace_text(struct arena *arena, const struct model *model, double m_p
 /* "3.65 gal", in the unit that `like_m3` is shown in. Water is no dose: the nearest will do. */
 static const char *mix_text(const struct model *model, double m3, double like_m3)
 {
-    const struct unit *unit = measure_unit(model->arena, model, like_m3, true);
+    const struct unit *unit = measure_unit(model, like_m3, true);
     int decimals;
     measure_part(unit, m3, LEEWAY_DOWN, &decimals);
-    return text_format(model->arena, "%s %s", number_text(model->arena, unit_from_si(unit, m3), decimals),
-                       unit->name);
+    return number_in(model->arena, unit_from_si(unit, m3), decimals, unit->name);
 }
 
 const char *water_text(const struct model *model, double m3)

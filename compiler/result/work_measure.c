@@ -67,11 +67,9 @@ static void measure_tanks(struct material *material, const struct model *model, 
         material->last_value = measure_portion(model, unit, material->last_exact, leeway, &last);
         int places = !mix->rest ? full : !mix->full ? last : full > last ? full : last;
         if (several && mix->full)
-            material->tank_text =
-                text_format(arena, "%s %s", number_text(arena, material->tank_value, full), unit->name);
+            material->tank_text = number_in(arena, material->tank_value, full, unit->name);
         if (several && mix->rest)
-            material->last_text =
-                text_format(arena, "%s %s", number_text(arena, material->last_value, last), unit->name);
+            material->last_text = number_in(arena, material->last_value, last, unit->name);
         material->sum =
             ((double)mix->full * material->tank_value + (double)mix->rest * material->last_value) / in_unit;
         places += finer > 0 ? finer : 0;
@@ -95,11 +93,10 @@ static void material_measure(struct material *material, const struct work *work,
     double largest = 0, tank = material->sum_exact * (fmax(mix->full_m3, mix->rest_m3) / mix->volume_m3);
     for (size_t i = 0; i < material->portions.count; i++)
         largest = fmax(largest, material->portions.items[i].amount->total);
-    material->tank_unit = material->recorded
-                              ? measure_unit(model->arena, model, largest, material->volume)
-                              : portion_unit(model->arena, model, mixed ? tank : largest, material->volume);
+    material->tank_unit = material->recorded ? measure_unit(model, largest, material->volume)
+                                             : portion_unit(model, mixed ? tank : largest, material->volume);
     material->unit = model->metric && material->tank_unit->system == UNIT_METRIC
-                         ? measure_unit(model->arena, model, material->sum_exact, material->volume)
+                         ? measure_unit(model, material->sum_exact, material->volume)
                          : material->tank_unit;
     if (mixed)
         measure_tanks(material, model, mix);
@@ -181,8 +178,7 @@ void work_measure(struct work *work, const struct model *model)
                 heap.m3 = layer_loose_m(part->product, heap.m3);
             int decimals;
             double value = measure_up(unit, heap.m3, &decimals);
-            heap.text =
-                text_format(model->arena, "%s %s", number_text(model->arena, value, decimals), unit->name);
+            heap.text = number_in(model->arena, value, decimals, unit->name);
             VECTOR_PUSH(model->arena, &work->heaps, heap);
         }
     }

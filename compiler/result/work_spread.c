@@ -48,8 +48,8 @@ static const char *fills_text(const struct model *model, const struct loads *fil
     }
     double each = rest == 2 ? number_floor(left / 2 * slack, places) : left;
     double last = number_nearest(left - each, places);
-    const char *full_text = text_format(arena, "%s %s", number_text(arena, full, places), unit->name);
-    const char *each_text = text_format(arena, "%s %s", number_text(arena, each, places), unit->name);
+    const char *full_text = number_in(arena, full, places, unit->name);
+    const char *each_text = number_in(arena, each, places, unit->name);
     if (!fills->rest && !differs(each, full)) {
         fills_add(&text, (double)fills->full, full_text);
         return text.string;

@@ -117,11 +117,11 @@ static void test_figures_in_steps(void **state)
 static void test_unit_by_system(void **state)
 {
     struct model us = {.metric = false}, metric = {.metric = true};
-    assert_string_equal(measure_unit(&arena, &us, 5, false)->name, "lb");
-    assert_string_equal(measure_unit(&arena, &metric, 5, false)->name, "kg");
-    assert_string_equal(measure_unit(&arena, &metric, 0.5, false)->name, "g");
-    assert_string_equal(measure_unit(&arena, &us, 0.0003, true)->name, "fl oz");
-    assert_string_equal(measure_unit(&arena, &metric, 0.0003, true)->name, "mL");
+    assert_string_equal(measure_unit(&us, 5, false)->name, "lb");
+    assert_string_equal(measure_unit(&metric, 5, false)->name, "kg");
+    assert_string_equal(measure_unit(&metric, 0.5, false)->name, "g");
+    assert_string_equal(measure_unit(&us, 0.0003, true)->name, "fl oz");
+    assert_string_equal(measure_unit(&metric, 0.0003, true)->name, "mL");
 }
 
 /* ---- lines ---- */
