@@ -274,8 +274,9 @@ static void packs_round(const struct problem *problem, const struct plot_kinds *
     answer->proven = false;
 }
 
-/* All kinds in one programme: what is bought is bought for all of them. */
-static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
+/* All kinds in one programme: what is bought is bought for all of them. `work`: what the kinds one by one left
+ * of theirs. */
+static void packs_solve(const struct problem *problem, struct plot_kinds *kinds, uint64_t work,
                         struct problem_answer *answer)
 {
     const struct plot **plots = ARENA_ARRAY(problem->arena, kinds->count, const struct plot *);
@@ -288,7 +289,7 @@ static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
     programme_goal_unique(programme, GOAL_COUNT);
     programme_goal_corner(programme, GOAL_COUNT + 1);
     programme_guess(programme);
-    problem_allow(problem, problem_work(problem));
+    problem_allow(problem, problem_work(problem) + work);
     struct lp_answer solved = lp_solve_rounded(programme->lp);
     answer->outcome = solved.outcome;
     answer->proven = answer->proven && solved.proven;
@@ -384,7 +385,7 @@ struct problem_answer problem_solve(const struct problem *problem)
     }
 
     if (answer.outcome == LP_SOLVED && problem->whole_packs)
-        packs_solve(problem, &kinds, &answer);
+        packs_solve(problem, &kinds, work, &answer);
     else if (answer.outcome == LP_SOLVED) {
         kinds_fewest(problem, &kinds, &answer);
         kinds_tidy(problem, &kinds, answer.priced);
