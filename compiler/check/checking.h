@@ -85,6 +85,7 @@ struct doses_kept { /* of one zone */
 
 struct checking {
     bool sound; /* the plan's text had no error: what is not mentioned is really not there */
+    bool tried; /* of a day that is only tried: nobody reads what is no error */
     struct season *season;
     const struct model *model;
     struct arena *arena;
@@ -97,7 +98,7 @@ struct checking {
     struct doses_kept *doses;  /* by zone index: see check_window; in the scratch arena */
 };
 /* Of a season, in its arena; reports go to season->model->reports. */
-struct checking *checking_new(struct season *season, bool sound);
+struct checking *checking_new(struct season *season, bool sound, bool tried);
 
 /* The things a finding is about, for `allow ... for`: ABOUT(&zone->symbol, &product->symbol). The first NULL
  * ends. */

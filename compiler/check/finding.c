@@ -168,10 +168,11 @@ void check_run(struct checking *checking, enum check_id id)
 }
 
 /* The limits that bind the plan are sorted by kind once, for all checks. */
-struct checking *checking_new(struct season *season, bool sound)
+struct checking *checking_new(struct season *season, bool sound, bool tried)
 {
     struct checking *checking = ARENA_NEW(season->arena, struct checking);
     *checking = (struct checking){.sound = sound,
+                                  .tried = tried,
                                   .season = season,
                                   .model = season->model,
                                   .arena = season->arena,
@@ -186,7 +187,7 @@ struct checking *checking_new(struct season *season, bool sound)
 
 void checks_run(struct season *season)
 {
-    struct checking *checking = checking_new(season, season->model->reports->errors == 0);
+    struct checking *checking = checking_new(season, season->model->reports->errors == 0, false);
     size_t before = season->model->reports->all.count;
     for (enum check_id id = 0; id < CHECK_COUNT; id++)
         check_run(checking, id);

@@ -122,7 +122,7 @@ static void check_zone_surplus(struct checking *checking, struct gathering *gath
 }
 
 /* Nutrients that soil keeps are checked even where no limit requires a need, but only those that a test of
- * the zone read. */
+ * the zone read; that is no error. */
 void check_surplus(struct checking *checking)
 {
     struct gathering gathering = {.groups = {0}};
@@ -138,7 +138,7 @@ void check_surplus(struct checking *checking)
                         limit = next;
             bool looked_at = nutrient == NUTRIENT_P || nutrient == NUTRIENT_K || nutrient == NUTRIENT_S ||
                              nutrient == NUTRIENT_LIME;
-            if (limit || looked_at)
+            if (limit || (looked_at && !checking->tried))
                 check_zone_surplus(checking, &gathering, &checking->season->ledgers[i],
                                    nutrient_trade_form(nutrient), limit);
         }

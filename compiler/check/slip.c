@@ -13,6 +13,7 @@ struct slipping {
     struct season judged;   /* the same with reports of its own */
     struct model model;     /* of `judged` */
     struct reports reports; /* of one trial */
+    struct checking *checking;
     /* What cannot feel each other's days is in different clusters. */
     uint32_t *cluster;                 /* by occurrence: named after a treatment of it */
     uint32_t *members, *members_start; /* occurrences by cluster */
@@ -97,10 +98,12 @@ struct tried {
 static bool breaks_nothing(struct slipping *slipping, struct season *tried)
 {
     reports_init(&slipping->reports, tried->arena);
-    struct checking *checking = checking_new(tried, true);
+    struct checking checking = *slipping->checking;
+    checking.season = tried;
+    checking.seen = ARENA_ARRAY(tried->arena, CHECK_COUNT, struct seen_set);
     for (enum check_id id = 0; id < CHECK_COUNT && slipping->reports.errors == 0; id++)
         if (CHECKS[id].days == BY_DAY)
-            check_run(checking, id);
+            check_run(&checking, id);
     return slipping->reports.errors == 0;
 }
 
@@ -259,6 +262,7 @@ void slips_find(struct season *season)
     slipping.reserve = half > taken ? half : taken;
     slipping.model.reports = &slipping.reports;
     slipping.judged.model = &slipping.model;
+    slipping.checking = checking_new(&slipping.judged, true, true);
     for (size_t i = 0; i < season->model->treatments.count; i++)
         slipping.hold = slipping.hold || season->model->treatments.items[i]->open;
     clusters_make(&slipping);

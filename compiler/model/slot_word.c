@@ -98,15 +98,26 @@ bool slot_read_choice(struct matcher *matcher, struct text words, uint32_t *at, 
 enum { SYMBOL_LENGTH = 6 }; /* of a nutrient, misspelt by a letter or two */
 
 /* What labels and sheets call them. Of phosphorus and potassium some mean the element, some the oxide. */
-static const struct {
+struct nutrient_name {
     const char *name, *symbol, *other;
-} nutrient_names[] = {
+};
+static const struct nutrient_name nutrient_names[] = {
     {"nitrogen", "N", NULL},   {"phosphate", "P2O5", NULL}, {"phosphorus", "P2O5", "P"},
     {"potash", "K2O", NULL},   {"potassium", "K2O", "K"},   {"calcium", "Ca", NULL},
     {"magnesium", "Mg", NULL}, {"sulfur", "S", NULL},       {"sulphur", "S", NULL},
     {"iron", "Fe", NULL},      {"manganese", "Mn", NULL},   {"zinc", "Zn", NULL},
     {"copper", "Cu", NULL},    {"boron", "B", NULL},        {"molybdenum", "Mo", NULL},
 };
+
+/* In any case of letters. */
+static const struct nutrient_name *nutrient_named(struct text word)
+{
+    for (size_t i = 0; i < sizeof nutrient_names / sizeof *nutrient_names; i++)
+        if (strlen(nutrient_names[i].name) == word.length &&
+            text_distance(word, text_of(nutrient_names[i].name)) == 0)
+            return &nutrient_names[i];
+    return NULL;
+}
 
 const char *nutrient_symbol(const struct matcher *matcher, uint32_t at)
 {
@@ -115,10 +126,8 @@ const char *nutrient_symbol(const struct matcher *matcher, uint32_t at)
     struct text word = slot_text(matcher, at);
     if (nutrient_find(word))
         return text_string(matcher->model->arena, word);
-    for (size_t i = 0; i < sizeof nutrient_names / sizeof *nutrient_names; i++)
-        if (!nutrient_names[i].other && text_distance(word, text_of(nutrient_names[i].name)) == 0)
-            return nutrient_names[i].symbol;
-    return NULL;
+    const struct nutrient_name *named = nutrient_named(word);
+    return named && !named->other ? named->symbol : NULL;
 }
 
 /* "N", "soluble N": where neither fits, a symbol that is nearly one is suggested. */
@@ -139,18 +148,16 @@ bool slot_read_nutrient(struct matcher *matcher, const struct slot_type *type, u
     if (!form) {
         struct arena *arena = matcher->model->arena;
         /* "nitrogen": its symbol is proposed, or both it can mean. */
-        for (size_t i = 0; i < sizeof nutrient_names / sizeof *nutrient_names && !soluble && !slow; i++) {
-            const char *known = nutrient_names[i].symbol, *other = nutrient_names[i].other;
-            if (text_distance(word, text_of(nutrient_names[i].name)) > 0)
-                continue;
+        const struct nutrient_name *named = soluble || slow ? NULL : nutrient_named(word);
+        if (named) {
             const char *sentence =
                 text_format(arena, "`%.*s` is written by its symbol", (int)word.length, word.start);
-            if (!other)
-                return slot_suggest(matcher, *at, RULE_NUTRIENT, sentence, text_of(known), true);
+            if (!named->other)
+                return slot_suggest(matcher, *at, RULE_NUTRIENT, sentence, text_of(named->symbol), true);
             return slot_complain(
                 matcher, *at, slot_place(matcher, *at), RULE_NUTRIENT, sentence,
-                text_format(arena, "write `%s` for the oxide that labels state, `%s` for the element", known,
-                            other));
+                text_format(arena, "write `%s` for the oxide that labels state, `%s` for the element",
+                            named->symbol, named->other));
         }
         bool symbol = !soluble && !slow && word.length <= SYMBOL_LENGTH;
         bool certain = false;

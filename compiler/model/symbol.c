@@ -134,12 +134,14 @@ void symbols_await(struct model *model)
     symbols->waiting = ARENA_ARRAY(symbols->arena, 2 * embedded_entry_count + 1, uint16_t);
     symbols->waiting_too = symbols->waiting + embedded_entry_count;
     assert(model->names->count == 0 && embedded_entry_count < UINT16_MAX);
+    int kind = 0; /* most entries are of the kind before them */
     for (size_t i = 0; i < embedded_entry_count; i++) {
-        int kind = 0;
-        while (kind < SYMBOL_KIND_COUNT &&
-               !(words[kind] && strcmp(words[kind], embedded_entries[i].word) == 0))
-            kind++;
-        if (kind == SYMBOL_KIND_COUNT)
+        int tried = 0;
+        for (; tried < SYMBOL_KIND_COUNT &&
+               !(words[kind] && strcmp(words[kind], embedded_entries[i].word) == 0);
+             tried++)
+            kind = (kind + 1) % SYMBOL_KIND_COUNT;
+        if (tried == SYMBOL_KIND_COUNT)
             continue;
         const struct name *name = name_intern(model->names, text_of(embedded_entries[i].name));
         symbols->waiting_too[i] = symbols->waiting[name->id];
