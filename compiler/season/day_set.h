@@ -22,7 +22,8 @@ const struct day_set *day_set_remove_range(struct arena *arena, const struct day
 const struct day_set *day_set_keep_weekdays(struct arena *arena, const struct day_set *set,
                                             unsigned weekdays);
 
-/* The days for which `keep` answers true; asked once for each day of the set, in order. */
+/* The days for which `keep` answers true, the same whenever it is asked: once at most for each day of the
+ * set, when a day near it is first looked at, so that `context` must outlive the set. */
 const struct day_set *day_set_keep_if(struct arena *arena, const struct day_set *set,
                                       bool (*keep)(day_number day, const void *context), const void *context);
 

@@ -119,10 +119,11 @@ static bool not_multiple(day_number day, const void *context)
 
 static void keep_no_multiples(struct arena *arena, uint64_t *seed, struct pair *pair)
 {
-    day_number divisor = random_between(seed, 2, 9);
-    pair->set = day_set_keep_if(arena, pair->set, not_multiple, &divisor);
+    day_number *divisor = ARENA_NEW(arena, day_number);
+    *divisor = random_between(seed, 2, 9);
+    pair->set = day_set_keep_if(arena, pair->set, not_multiple, divisor);
     for (day_number day = pair->first; day <= pair->last; day++)
-        if (day % divisor == 0)
+        if (day % *divisor == 0)
             pair->open[day - pair->first] = false;
 }
 
