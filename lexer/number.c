@@ -57,11 +57,14 @@ static const uint64_t fives[] = {1,      5,       25,      125,      625,       
 bool number_scaled(double value, int power, bool half_to_even, uint64_t *whole)
 {
     assert(isfinite(value) && power >= 0 && power <= NUMBER_POWER);
-    int exponent;
-    uint64_t mantissa = (uint64_t)(frexp(fabs(value), &exponent) * 0x1p53);
+    /* As binary64 is laid out, but for the least doubles of all, which are too small here. */
+    uint64_t bits, top = UINT64_C(1) << (MANTISSA_BITS - 1);
+    memcpy(&bits, &value, sizeof bits);
+    int exponent = (int)(bits >> (MANTISSA_BITS - 1) & 0x7FF);
+    uint64_t mantissa = exponent ? (bits & (top - 1)) | top : 0;
     /* 10 is 5 * 2: the fives are multiplied in, the twos are part of the shift. */
     wide product = (wide)mantissa * (fives[power / 2] * fives[power - power / 2]);
-    int right = MANTISSA_BITS - exponent - power;
+    int right = value == 0 ? 0 : 1023 + MANTISSA_BITS - 1 - exponent - power;
     if (right > 127 || right < 0)
         return false;
     wide rest = product & (((wide)1 << right) - 1), half = right ? (wide)1 << (right - 1) : 1;

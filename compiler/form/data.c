@@ -240,8 +240,12 @@ static void number_add(struct buffer *out, double value)
     if (scaled && whole >= UINT64_C(1000000000000))
         scaled = number_scaled(value, --power, true, &whole);
     int exponent = value == 0 ? 0 : SIGNIFICANT - 1 - power;
-    for (int i = SIGNIFICANT; i-- > 0 && scaled; whole /= 10)
-        digits[i] = (char)('0' + whole % 10);
+    /* Halves of it are numbers that a machine divides faster. */
+    uint32_t halves[] = {(uint32_t)(whole / 1000000), (uint32_t)(whole % 1000000)};
+    for (int i = SIGNIFICANT / 2; i-- > 0 && scaled; halves[0] /= 10, halves[1] /= 10) {
+        digits[i] = (char)('0' + halves[0] % 10);
+        digits[SIGNIFICANT / 2 + i] = (char)('0' + halves[1] % 10);
+    }
     if (!scaled) {
         char printed[64], *from = printed;
         snprintf(printed, sizeof printed, "%.*e", SIGNIFICANT - 1, fabs(value));

@@ -19,19 +19,21 @@ static void block_add(uint32_t state[5], const uint8_t block[BLOCK])
     for (int t = 16; t < ROUNDS; t++)
         words[t] = rotated(words[t - 3] ^ words[t - 8] ^ words[t - 14] ^ words[t - 16], 1);
     uint32_t a = state[0], b = state[1], c = state[2], d = state[3], e = state[4];
-    for (int t = 0; t < ROUNDS; t++) {
-        /* f(t) and K(t) of section 5. */
-        uint32_t term = t < 20   ? ((b & c) | (~b & d)) + 0x5A827999u
-                        : t < 40 ? (b ^ c ^ d) + 0x6ED9EBA1u
-                        : t < 60 ? ((b & c) | (b & d) | (c & d)) + 0x8F1BBCDCu
-                                 : (b ^ c ^ d) + 0xCA62C1D6u;
-        uint32_t sum = rotated(a, 5) + term + e + words[t];
-        e = d;
-        d = c;
-        c = rotated(b, 30);
-        b = a;
-        a = sum;
+    /* f(t) and K(t) of section 5, for twenty rounds at a time. */
+#define TWENTY(first, f, k)                                                                                  \
+    for (int t = first; t < (first) + 20; t++) {                                                             \
+        uint32_t sum = rotated(a, 5) + (f) + e + k + words[t];                                               \
+        e = d;                                                                                               \
+        d = c;                                                                                               \
+        c = rotated(b, 30);                                                                                  \
+        b = a;                                                                                               \
+        a = sum;                                                                                             \
     }
+    TWENTY(0, (b & c) | (~b & d), 0x5A827999u)
+    TWENTY(20, b ^ c ^ d, 0x6ED9EBA1u)
+    TWENTY(40, (b & c) | (b & d) | (c & d), 0x8F1BBCDCu)
+    TWENTY(60, b ^ c ^ d, 0xCA62C1D6u)
+#undef TWENTY
     state[0] += a;
     state[1] += b;
     state[2] += c;

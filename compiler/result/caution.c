@@ -33,13 +33,13 @@ bool caution_of_product(const struct caution *caution, const struct product *pro
 bool caution_of_treatment(const struct caution *caution, const struct treatment *treatment)
 {
     bool mixed = treatment->machine && treatment->machine->sprayer && treatment->dressings.count > 1;
-    for (size_t i = 0; i < caution->kinds.count && mixed; i++)
-        if (text_is(caution->kinds.items[i]->text, "tank-mix"))
+    for (size_t i = 0; i < caution->kinds.count && (mixed || treatment->kinds.count); i++) {
+        if (mixed && text_is(caution->kinds.items[i]->text, "tank-mix"))
             return true;
-    for (size_t i = 0; i < caution->kinds.count; i++)
         for (size_t j = 0; j < treatment->kinds.count; j++)
             if (treatment->kinds.items[j] == caution->kinds.items[i])
                 return true;
+    }
     return false;
 }
 
