@@ -320,7 +320,8 @@ struct data *data_plan(struct data *parent, const char *key, const struct model 
 
 void data_day(struct data *parent, const char *key, day_number day)
 {
-    data_string(parent, key, day_text(parent->arena, day));
+    bool none = day == DAY_NONE || day == DAY_NEVER;
+    data_string(parent, key, none ? NULL : day_text(parent->arena, day));
 }
 
 struct data *data_place(struct data *parent, const char *key, struct place place)

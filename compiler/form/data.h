@@ -55,7 +55,7 @@ void data_printed(struct data *parent, const char *key, struct text values);
  * says of it. */
 struct data *data_plan(struct data *parent, const char *key, const struct model *model);
 
-/* "2027-04-17" */
+/* "2027-04-17"; null for DAY_NONE and DAY_NEVER. */
 void data_day(struct data *parent, const char *key, day_number day);
 
 /* {"path": "plan.prill", "line": 12, "column": 5}, both counted from 1, the column in terminal cells; null

@@ -8,6 +8,7 @@
  * and stops at the ends of the type. */
 typedef int32_t day_number;
 #define DAY_NONE INT32_MIN /* no day at all */
+#define DAY_NEVER INT32_MAX
 
 enum weekday { MONDAY, TUESDAY, WEDNESDAY, THURSDAY, FRIDAY, SATURDAY, SUNDAY };
 

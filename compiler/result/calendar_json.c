@@ -137,10 +137,7 @@ static void put_tank_more(struct data *object, const char *tank, const struct mo
 {
     struct arena *arena = object->arena;
     const char *covers = text_format(arena, "%s_covers", tank), *water = text_format(arena, "%s_water", tank);
-    if (isnan(m2))
-        data_null(object, covers);
-    else
-        data_measure(object, covers, model, QUANTITY_AREA, m2);
+    data_measure(object, covers, model, QUANTITY_AREA, m2);
     bool known = !isnan(m2) && !isnan(water_m3) && water_m3 >= 0;
     data_quantity(object, water, known ? water_m3 : (double)NAN, "m3",
                   known ? water_text(model, water_m3) : NULL);
@@ -172,14 +169,6 @@ static const char *const slip_end_words[] = {[SLIP_UNKNOWN] = "unknown",
                                              [SLIP_CLOSED] = "closed",
                                              [SLIP_BROKEN] = "broken"};
 
-static void put_day_known(struct data *object, const char *key, day_number day, bool known)
-{
-    if (known)
-        data_day(object, key, day);
-    else
-        data_null(object, key);
-}
-
 /* What is done slips no more. */
 static void put_days(struct data *object, const struct occurrence *occurrence)
 {
@@ -191,18 +180,14 @@ static void put_days(struct data *object, const struct occurrence *occurrence)
         /* The days it may slip to, and what ends them. */
         const struct slip *slip = occurrence->slip;
         bool known = slip->end != SLIP_UNKNOWN;
-        put_day_known(object, "slips_alone_to", slip->alone, known);
-        put_day_known(object, "slips_with_the_rest_to", slip->latest, known);
+        data_day(object, "slips_alone_to", known ? slip->alone : DAY_NEVER);
+        data_day(object, "slips_with_the_rest_to", known ? slip->latest : DAY_NEVER);
         struct data *end = data_row(object, "slip_end");
         data_string(end, "by", slip_end_words[slip->end]);
-        if (slip->check)
-            data_string(end, "check", slip->check);
-        else
-            data_null(end, "check");
+        data_string(end, "check", slip->check);
         data_place(end, "place", slip->at);
-        put_day_known(end, "open_again", slip->opens, slip->end == SLIP_CLOSED && slip->opens != DAY_NEVER);
-        put_day_known(object, "latest_by_dates_alone", occurrence->latest_by_dates,
-                      occurrence->latest_by_dates != DAY_NEVER);
+        data_day(end, "open_again", slip->end == SLIP_CLOSED ? slip->opens : DAY_NEVER);
+        data_day(object, "latest_by_dates_alone", occurrence->latest_by_dates);
     }
 }
 
@@ -320,10 +305,7 @@ static void put_errands(struct data *parent, const char *key, const struct erran
         struct data *object = data_object(array, NULL);
         data_string(object, "uid", errand->work->uid);
         data_day(object, "date", errand->work->occurrence->day);
-        if (errand->day == DAY_NEVER)
-            data_null(object, "fits");
-        else
-            data_day(object, "fits", errand->day);
+        data_day(object, "fits", errand->day);
     }
 }
 
@@ -427,10 +409,7 @@ void calendar_data(struct data *root, const struct result_input *input)
         data_string(item, "uid", list->items[m].uid);
         put_what(item, occurrence);
         data_name(item, "lawn", list->items[m].lawn ? list->items[m].lawn->symbol.name : NULL);
-        if (occurrence->planned != occurrence->day)
-            data_day(item, "planned", occurrence->planned);
-        else
-            data_null(item, "planned");
+        data_day(item, "planned", occurrence->planned != occurrence->day ? occurrence->planned : DAY_NEVER);
         data_string(item, "headline", list->items[m].headline);
         data_string(item, "why", occurrence->record ? occurrence->record->why : NULL);
     }

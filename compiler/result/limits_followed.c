@@ -124,10 +124,7 @@ void data_held(struct data *root, const struct model *model)
             data_integer(object, "year", source->year);
         else
             data_null(object, "year");
-        if (source && source->day != DAY_NONE)
-            data_day(object, "read", source->day);
-        else
-            data_null(object, "read");
+        data_day(object, "read", source ? source->day : DAY_NONE);
         data_string(object, "status", source ? source_status_text(source->status) : NULL);
         data_string(object, "note", set->symbol.note);
         data_string(object, "incomplete", lack_of(set));

@@ -78,8 +78,8 @@ static void put_need(struct data *needs, const struct document *document, const 
     data_boolean(object, "low", need->low);
     put_rate(object, "least", &document->words, need->kg_per_m2, need->nutrient);
     put_rate(object, "most", &document->words, need->most, need->nutrient);
-    data_string(object, "from", need->read ? day_text(needs->arena, need->from) : NULL);
-    data_string(object, "until", need->until < INT32_MAX ? day_text(needs->arena, need->until) : NULL);
+    data_day(object, "from", need->read ? need->from : DAY_NONE);
+    data_day(object, "until", need->until);
     data_integer(object, "years", need->years);
     put_rate(object, "given", &document->words, need->given, need->nutrient);
     put_rate(object, "left", &document->words, need->left, need->nutrient);
@@ -118,7 +118,7 @@ static void put_need(struct data *needs, const struct document *document, const 
         data_integer(item, "spots", (long long)reading->spots);
         data_integer(item, "below_detection", (long long)reading->below_detection);
         data_integer(item, "above_range", (long long)reading->above_range);
-        data_string(item, "sampled", day_text(object->arena, reading->test->day));
+        data_day(item, "sampled", reading->test->day);
         data_name(item, "method", reading->test->method);
         data_name(item, "scale", reading->scale ? reading->scale->scale->symbol.name : NULL);
         data_name(item, "class", reading->level ? reading->level->name : NULL);
@@ -163,8 +163,8 @@ static void put_change(struct data *changes, const struct document *document,
     struct data *zones = data_list_row(object, "zones");
     for (size_t i = 0; i < change->zones.count; i++)
         data_name(zones, NULL, change->zones.items[i]->symbol.name);
-    data_string(object, "from", day_text(changes->arena, change->first->day));
-    data_string(object, "to", day_text(changes->arena, change->then->day));
+    data_day(object, "from", change->first->day);
+    data_day(object, "to", change->then->day);
     data_number(object, "then", change->was);
     data_number(object, "now", change->is);
     data_number(object, "change", change->is - change->was);
@@ -260,7 +260,7 @@ void needs_data(struct data *root, const struct result_input *input)
         if (!unread.unread && !unread.unmeasured)
             continue;
         struct data *item = data_object(tests, NULL);
-        data_string(item, "sampled", day_text(tests->arena, test->day));
+        data_day(item, "sampled", test->day);
         data_place(item, "place", test->symbol.place);
         data_name(item, "method", test->method);
         put_nutrients(item, "not_read", unread.unread);

@@ -47,8 +47,8 @@ static void put_pairing(struct data *changes, const struct comparison *compariso
     data_name(object, "treatment", occurrence->treatment->symbol.name);
     data_integer(object, "time", occurrence->time);
     data_name(object, "lawn", work->lawn ? work->lawn->symbol.name : NULL);
-    data_string(object, "old_date", old ? day_text(object->arena, old->occurrence->day) : NULL);
-    data_string(object, "new_date", new ? day_text(object->arena, new->occurrence->day) : NULL);
+    data_day(object, "old_date", old ? old->occurrence->day : DAY_NONE);
+    data_day(object, "new_date", new ? new->occurrence->day : DAY_NONE);
     data_boolean(object, "done", pairing->new && occurrence->done);
     data_string(object, "old_headline", old ? old->headline : NULL);
     data_string(object, "new_headline", pairing->new ? pairing->new->headline : NULL);

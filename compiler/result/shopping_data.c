@@ -56,10 +56,7 @@ static void put_shed(struct data *object, const struct model *model, const struc
         return;
     }
     struct data *shed = data_object(object, "shed");
-    if (shelf->last)
-        data_day(shed, "counted_on", shelf->last->day);
-    else
-        data_null(shed, "counted_on");
+    data_day(shed, "counted_on", shelf->last ? shelf->last->day : DAY_NONE);
     const struct {
         const char *key;
         double amount;

@@ -22,8 +22,7 @@
 /* No cause (a condition that is always in force and is nobody's), no node. */
 #define TIMETABLE_NONE UINT32_MAX
 
-/* As a step's `after`: no day is left. As a window's ends: none. */
-#define DAY_NEVER INT32_MAX
+/* As a step's `after`, DAY_NEVER: no day is left. As a window's ends both: none. */
 #define DAY_EVER INT32_MIN
 
 enum timetable_kind {
