@@ -138,12 +138,6 @@ const char *list_text(struct arena *arena, const char *const *items, size_t coun
     return buffer_string(&buffer);
 }
 
-void buffer_comma(struct buffer *buffer)
-{
-    if (buffer->length)
-        buffer_add_string(buffer, ", ");
-}
-
 static size_t least(size_t a, size_t b)
 {
     return a < b ? a : b;

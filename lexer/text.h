@@ -71,9 +71,6 @@ const char *buffer_string(const struct buffer *buffer); /* "" when nothing was a
 /* "a, b and c": `last`, such as " and ", stands before the last; NULL: ", " as before the others. */
 const char *list_text(struct arena *arena, const char *const *items, size_t count, const char *last);
 
-/* For a list that is built piece by piece: adds ", " unless it is empty yet. */
-void buffer_comma(struct buffer *buffer);
-
 /* Numbers, the same in every locale.
  * number_text: at most `decimals` (0 to NUMBER_DECIMALS) digits after the point, trailing zeros dropped.
  * number_fixed: exactly `decimals` digits. Infinite or not-a-number never reaches them (asserted).

@@ -62,16 +62,6 @@ static void clusters_make(struct slipping *slipping)
         slipping->at[members.items[i]] = i;
 }
 
-/* The trials of what is in one cluster, of that one's day. */
-static struct day_trial trial_of(const struct slipping *slipping, uint32_t index)
-{
-    const uint32_t *start = &slipping->members_start[slipping->cluster[index]];
-    return (struct day_trial){.members = &slipping->members[start[0]],
-                              .member_count = start[1] - start[0],
-                              .member = slipping->at[index] - start[0],
-                              .hold = slipping->hold};
-}
-
 /* What one trial counts as: it dates its members alone, but of a large plan fewer are made, so that a
  * calendar takes little more than reading the plan does. */
 static uint64_t trial_work(const struct season *season, const struct day_trial *trial)
@@ -220,7 +210,11 @@ static struct slip node_slip(struct slipping *slipping, const struct occurrence 
     const struct season *season = slipping->season;
     const struct timetable_node *node = &season->nodes[season->node_of[occurrence->index]];
     struct slip slip = {.latest = occurrence->day, .alone = occurrence->day};
-    struct day_trial trial = trial_of(slipping, occurrence->index);
+    const uint32_t *start = &slipping->members_start[slipping->cluster[occurrence->index]];
+    struct day_trial trial = {.members = &slipping->members[start[0]],
+                              .member_count = start[1] - start[0],
+                              .member = slipping->at[occurrence->index] - start[0],
+                              .hold = slipping->hold};
     bool moves = false;
     for (day_number day = occurrence->day + 1; day_open(season, node, &day, &slip); day++) {
         if (work_is_spent(slipping))

@@ -74,7 +74,7 @@ bool data_file_column(struct data_file *file, struct named_column *column)
                    (int)column->name.length, column->name.start);
     struct buffer list = {.arena = arena};
     for (size_t i = 0; i < file->row.count && i < LISTED; i++) {
-        buffer_comma(&list);
+        buffer_separate(&list, ", ");
         buffer_add(&list, file->row.cells[i].text);
     }
     report_help(file->model->reports, report, "its first row has the columns %s%s", buffer_string(&list),

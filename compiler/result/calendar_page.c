@@ -114,7 +114,7 @@ void calendar_basis_describe(struct page *page, const struct model *model)
         for (size_t j = 0; j < lawn->zones.count; j++) {
             const struct zone *zone = lawn->zones.items[j];
             area += zone->area_m2;
-            buffer_comma(&zones);
+            buffer_separate(&zones, ", ");
             buffer_format(&zones, "%s %s", name_string(zone->symbol.name),
                           display_area(page->arena, model, zone->area_m2));
         }

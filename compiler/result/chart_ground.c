@@ -206,7 +206,7 @@ void ground_chart_describe(struct page *page, const struct model *model)
     lay_out(arena, chart, model);
     for (size_t i = 0; i < model->zones.count; i++)
         if (!has_shape(model->zones.items[i]->shape)) {
-            buffer_comma(&without);
+            buffer_separate(&without, ", ");
             buffer_add_string(&without, name_string(model->zones.items[i]->symbol.name));
         }
     if (chart->outlines.count == 0)

@@ -249,7 +249,7 @@ static void chart_describe(struct drawing *drawing)
         const struct course *course = &drawing->courses.items[i];
         drawing->most = exceeds(course->total, drawing->most->total) ? course : drawing->most;
         drawing->least = exceeds(course->short_by, drawing->least->short_by) ? course : drawing->least;
-        buffer_comma(&zones);
+        buffer_separate(&zones, ", ");
         buffer_add_string(&zones, zone_name(course));
     }
     if (!differs(drawing->most->total, drawing->least->total))

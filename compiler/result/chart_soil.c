@@ -47,7 +47,7 @@ static void test_describe(struct page *page, const struct season *season, const 
     chart->kind = CHART_BARS;
     struct buffer zones = {.arena = arena};
     for (size_t i = 0; i < test->zones.count; i++) {
-        buffer_comma(&zones);
+        buffer_separate(&zones, ", ");
         buffer_add_string(&zones, name_string(test->zones.items[i]->symbol.name));
     }
     page_column_names(&table, 1, columns,

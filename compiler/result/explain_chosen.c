@@ -81,7 +81,7 @@ void explain_correction(struct explanation *explanation, const struct rates_answ
             if (!page_equal(&zones[i], &zones[j]))
                 continue;
             first = j < first ? j : first;
-            buffer_comma(&names);
+            buffer_separate(&names, ", ");
             buffer_add_string(&names, name_string(choice->zones[j].zone->symbol.name));
         }
         if (first < i)

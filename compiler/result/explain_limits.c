@@ -203,7 +203,7 @@ static void explain_need(struct explanation *explanation, const struct occurrenc
             zones = (struct buffer){.arena = explanation->arena};
         }
         if (amount) {
-            buffer_comma(&zones);
+            buffer_separate(&zones, ", ");
             buffer_add_string(&zones, name_string(amount->zone->symbol.name));
         }
         found = next;

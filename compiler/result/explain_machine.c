@@ -92,7 +92,7 @@ void explain_sprinkler(struct explanation *explanation, const struct sprinkler *
     struct arena *arena = explanation->arena;
     struct buffer zones = {.arena = arena};
     for (size_t i = 0; i < sprinkler->zones.count; i++) {
-        buffer_comma(&zones);
+        buffer_separate(&zones, ", ");
         buffer_add_string(&zones, name_string(sprinkler->zones.items[i]->symbol.name));
     }
     explain_heading(explanation, 0, "Sprinkler %s (%s)", name_string(sprinkler->symbol.name),

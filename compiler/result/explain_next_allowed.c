@@ -57,7 +57,7 @@ static void explain_use_up(struct explanation *explanation, const struct occurre
         }
         shown = day;
         if (i < occurrence->amounts.count) {
-            buffer_comma(&zones);
+            buffer_separate(&zones, ", ");
             buffer_add_string(&zones, name_string(amounts[i].zone->symbol.name));
         }
     }

@@ -12,7 +12,7 @@ void explain_treatment(struct explanation *explanation, const struct treatment *
     explain_heading(explanation, 0, "%s %s (%s)", treatment->task ? "Task" : "Treatment",
                     name_string(treatment->symbol.name), explain_place(explanation, treatment->symbol.place));
     for (size_t i = 0; i < treatment->zones.count; i++) {
-        buffer_comma(&zones);
+        buffer_separate(&zones, ", ");
         buffer_add_string(&zones, name_string(treatment->zones.items[i]->symbol.name));
     }
     if (zones.length)

@@ -148,7 +148,7 @@ void explain_zone(struct explanation *explanation, const struct zone *zone)
         struct buffer names = {.arena = arena};
         for (size_t j = 0; j < application->occurrences.count; j++) {
             const struct occurrence *occurrence = application->occurrences.items[j];
-            buffer_comma(&names);
+            buffer_separate(&names, ", ");
             buffer_format(&names, "%s%s", occurrence_title(arena, occurrence),
                           occurrence->done ? " (done)" : "");
         }

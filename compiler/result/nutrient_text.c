@@ -42,7 +42,7 @@ static const char *supply_number(struct supply_list *list, double value)
 static void form_add(struct supply_list *list, const struct nutrient_form *form)
 {
     const struct nutrient_form *parts[] = {form, nutrient_part(form, false)}; /* as "(0.34 lb soluble)" */
-    buffer_comma(&list->text);
+    buffer_separate(&list->text, ", ");
     for (int i = 0; i < 2 && parts[i]; i++) {
         double least = supplied_as(list->least, parts[i]), most = supplied_as(list->most, parts[i]);
         struct display_parts high = display_parts(list->model, QUANTITY_MASS_RATE, most), low = high;

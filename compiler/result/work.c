@@ -112,12 +112,12 @@ static const char *work_headline(const struct work *work, struct arena *arena)
         buffer_format(&text, " on %s", name_string(work->lawn->symbol.name));
     bool by_zone = work->materials.count == 0 || occurrence->skipped;
     for (size_t i = 0; i < work->materials.count && !by_zone; i++) {
-        buffer_comma(&parts);
+        buffer_separate(&parts, ", ");
         buffer_format(&parts, "%s %s", name_string(work->materials.items[i].product->symbol.name),
                       work->materials.items[i].sum_text);
     }
     for (size_t i = 0; i < work->zones.count && by_zone; i++) {
-        buffer_comma(&parts);
+        buffer_separate(&parts, ", ");
         buffer_add_string(&parts, name_string(work->zones.items[i].zone->symbol.name));
     }
     if (parts.length)

@@ -85,11 +85,11 @@ const char *unread_offers(struct arena *arena, const struct unread *unread)
         if (scale->region)
             buffer_add_string(&made_for, name_string(scale->region));
         for (size_t j = 0; j < scale->grasses.count; j++) {
-            buffer_comma(&made_for);
+            buffer_separate(&made_for, ", ");
             buffer_add_string(&made_for, name_string(scale->grasses.items[j]->symbol.name));
         }
         for (size_t j = 0; j < scale->soils.count; j++) {
-            buffer_comma(&made_for);
+            buffer_separate(&made_for, ", ");
             buffer_add_string(&made_for, scale->soils.items[j]->text.start);
         }
         buffer_format(&text, "%s%s", i ? "; " : "", name_string(scale->symbol.name));
