@@ -424,7 +424,8 @@ static void print_result(struct prill_compilation *compilation, void *task)
                                      .look = compilation->look,
                                      .earlier = compilation->earlier,
                                      .stamp = compilation->stamp};
-        compilation_ready(compilation, result->scales);
+        bool whole = result->report && strcmp(form, "html") == 0; /* what it needs is in the report too */
+        compilation_ready(compilation, result->scales || whole);
         if (result->slips)
             slips_find(compilation->season);
         request->done = result_print(&request->out, result, form, &input);
