@@ -4,7 +4,7 @@
 #include <assert.h>
 #include <string.h>
 
-enum { WORD_BITS = 64, WEEK = 7 };
+enum { WORD_BITS = 64 };
 
 struct day_set {
     day_number first, last;
@@ -77,22 +77,16 @@ const struct day_set *day_set_remove_range(struct arena *arena, const struct day
     return rest;
 }
 
-/* By words of the set: 64 days hold the same weekdays again after seven words. */
+static bool on_weekday(day_number day, const void *weekdays)
+{
+    return *(const unsigned *)weekdays >> weekday_of_day(day) & 1;
+}
+
 const struct day_set *day_set_keep_weekdays(struct arena *arena, const struct day_set *set, unsigned weekdays)
 {
-    assert(weekdays < 1u << WEEK);
-    /* The days to keep of a word of the set, for each weekday that it may begin with. */
-    uint64_t patterns[WEEK] = {0};
-    for (unsigned begin = 0; begin < WEEK; begin++)
-        for (unsigned bit = 0; bit < WORD_BITS; bit++)
-            patterns[begin] |= (uint64_t)(weekdays >> (begin + bit) % WEEK & 1) << bit;
-    struct day_set *kept = set_copy(arena, set);
-    size_t weekday = (size_t)weekday_of_day(set->first);
-    for (size_t word = 0; word < set->count; word++) {
-        kept->words[word] &= patterns[weekday];
-        weekday = (weekday + WORD_BITS) % WEEK;
-    }
-    return kept;
+    unsigned *kept = ARENA_NEW(arena, unsigned);
+    *kept = weekdays;
+    return day_set_keep_if(arena, set, on_weekday, kept);
 }
 
 const struct day_set *day_set_keep_if(struct arena *arena, const struct day_set *set,
