@@ -11,7 +11,7 @@
 enum {
     ARENA_BLOCK = 256 * 1024,
     PAGE = 4096, /* where pages are larger, madvise refuses, and the system maps as it does alone */
-    MAPPED_AHEAD = 8 * 1024,
+    MAPPED_AHEAD = 32 * 1024,
     LARGE_PAGE = 2 * 1024 * 1024,
     ARENA_ALIGN = 8
 };
