@@ -59,8 +59,9 @@ uint32_t source_line_start(const struct source *source, uint32_t line)
 struct position source_position(const struct source *source, uint32_t offset)
 {
     assert(offset <= source->length);
-    uint32_t line = source_line_number(source, offset);
-    uint32_t start = source_line_start(source, line);
+    uint32_t line = source_line_number(source, offset), start = offset;
+    while (start > 0 && source->bytes[start - 1] != '\n')
+        start--;
     struct text rest = {(const char *)source->bytes + start, source->length - start};
     uint32_t cells = 0, utf16_units = 0;
     size_t at = 0, length;

@@ -83,7 +83,8 @@ void integer_add(struct buffer *out, long long value, size_t cells)
     while (rest /= 10);
     if (value < 0)
         digits[--at] = '-';
-    buffer_repeat(out, ' ', cells > sizeof digits - at ? cells - (sizeof digits - at) : 0);
+    if (cells > sizeof digits - at)
+        buffer_repeat(out, ' ', cells - (sizeof digits - at));
     buffer_add(out, (struct text){digits + at, sizeof digits - at});
 }
 
