@@ -21,7 +21,7 @@ static void close(struct data *data)
 {
     if (data->open)
         close(data->open);
-    size_t before = data->lines && data->count ? 1 + 2 * (size_t)data->depth : 0;
+    size_t before = data->lines && data->count ? data->between - 3 : 0; /* no comma, one level less */
     char *at = buffer_extend(data->out, before + 1);
     memcpy(at, lines + 1, before);
     at[before] = data->list ? ']' : '}';
@@ -52,52 +52,45 @@ static char *put(struct data *parent, const char *key, size_t length)
     return at;
 }
 
-/* An object or a list at the depth, not opened yet. */
-static struct data data_at(struct arena *arena, struct buffer *out, uint32_t depth, bool in_lines)
-{
-    uint32_t between = in_lines ? 2 + 2 * (depth + 1) : 1;
-    assert(between < sizeof lines);
-    return (struct data){.arena = arena, .out = out, .depth = depth, .between = between, .lines = in_lines};
-}
-
 /* A parent has one child open at a time: it is filled in the place of the one before it. */
 static struct data *put_open(struct data *parent, const char *key, char bracket, bool in_lines)
 {
     *put(parent, key, 1) = bracket;
     struct data *data = parent->child ? parent->child : ARENA_NEW(parent->arena, struct data);
-    struct data *child = data->child;
-    *data = data_at(parent->arena, parent->out, parent->depth + 1, in_lines);
-    if (!in_lines)
-        data->between = parent->between > 1 ? sizeof row - 1 : 1;
-    data->child = child;
-    data->list = bracket == '[';
+    uint32_t in_row = parent->between > 1 ? sizeof row - 1 : 1;
+    *data = (struct data){.arena = parent->arena,
+                          .out = parent->out,
+                          .child = data->child,
+                          .between = in_lines ? parent->between + 2 : in_row,
+                          .list = bracket == '[',
+                          .lines = in_lines};
+    assert(data->between < sizeof lines);
     return parent->open = parent->child = data;
 }
 
 struct data *data_begin(struct buffer *out, bool indented)
 {
     struct data *root = ARENA_NEW(out->arena, struct data);
-    *root = data_at(out->arena, out, 0, indented);
-    buffer_add_string(out, "{");
+    *root = (struct data){.arena = out->arena, .out = out, .between = indented ? 4 : 1, .lines = indented};
+    buffer_add(out, TEXT("{"));
     return root;
 }
 
 struct data *data_part_begin(struct arena *arena, struct buffer *out, uint32_t depth)
 {
     struct data *list = ARENA_NEW(arena, struct data);
-    *list = data_at(arena, out, depth, true);
-    list->list = true;
+    *list = (struct data){.arena = arena, .out = out, .between = 4 + 2 * depth, .list = true, .lines = true};
     list->count = out->length > 0;
     return list;
 }
 
-/* The brackets of a part are those of the document that takes it. */
+/* A root is an object. The brackets of a part are those of the document that takes it. */
 void data_end(struct data *data)
 {
     struct buffer *out = data->out;
-    if (data->depth == 0) {
+    if (!data->list) {
         close(data);
-        buffer_add_string(out, "\n");
+        buffer_add(out, TEXT("\n"));
     } else if (data->open) {
         close(data->open);
     }

@@ -15,8 +15,7 @@ struct data {
     struct data *open;   /* what is being filled in it; NULL where nothing is */
     struct data *child;  /* what was filled last: its place is used again */
     uint32_t count;      /* of values in it */
-    uint32_t depth;      /* of the root 0, at most 31 (asserted) */
-    uint32_t between;    /* bytes that separate its values */
+    uint32_t between;    /* bytes that separate its values: of lines the deeper, the more (asserted) */
     bool list, lines;    /* each value has a line of its own */
 };
 
