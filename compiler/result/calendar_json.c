@@ -91,10 +91,7 @@ static void put_spreading(struct data *parent, const struct spreading *spreading
 static void put_tank(struct data *object, const char *key, const struct material *material, double si,
                      const char *text)
 {
-    if (si > 0)
-        data_amount(object, key, si, material->volume, text ? text : material->sum_text);
-    else
-        data_null(object, key);
+    data_amount(object, key, si > 0 ? si : (double)NAN, material->volume, text ? text : material->sum_text);
 }
 
 /* The rate is null where the zones differ: then only the portions say what goes where. */
@@ -104,11 +101,8 @@ static void put_material(struct data *materials, const struct model *model, cons
     struct data *object = data_object(materials, NULL);
     data_name(object, "product", material->product->symbol.name);
     data_boolean(object, "recorded", material->recorded);
-    if (isnan(material->rate))
-        data_null(object, "rate");
-    else
-        data_rate(object, "rate", material->rate, material->volume,
-                  material_rate_text(material, material->rate, work, model));
+    data_rate(object, "rate", material->rate, material->volume,
+              isnan(material->rate) ? NULL : material_rate_text(material, material->rate, work, model));
     struct data *portions = data_list(object, "portions");
     for (size_t i = 0; i < material->portions.count; i++) {
         /* What each zone gets. */

@@ -320,16 +320,13 @@ static void members_copy(struct season *tried, const struct season *season, cons
         planned += trial->members[i] < season->first_of[treatments];
     }
     added = tried->first_of[treatments] = planned;
-    for (uint32_t i = 0; i < planned;) {
-        const struct treatment *treatment = items[i].treatment;
-        tried->first_of[treatment->index] = i;
-        tried->added_of[treatment->index] = added;
-        while (i < planned && items[i].treatment == treatment)
-            i++;
-        while (added < count && items[added].treatment == treatment)
-            added++;
-        tried->first_of[treatment->index + 1] = i;
-        tried->added_of[treatment->index + 1] = added;
+    for (uint32_t i = 0, next; i < planned; i = next) {
+        uint32_t at = items[i].treatment->index;
+        next = i + season->first_of[at + 1] - season->first_of[at];
+        tried->first_of[at] = i;
+        tried->first_of[at + 1] = next;
+        tried->added_of[at] = added;
+        tried->added_of[at + 1] = added += season->added_of[at + 1] - season->added_of[at];
     }
 }
 
