@@ -19,7 +19,8 @@ struct data {
     bool list, lines;    /* each value has a line of its own */
 };
 
-/* A document is one object and a newline: on one line, or indented by two. Its arena is that of `out`. */
+/* A document is one object and a newline: on one line, or of lines that are indented by two. Its arena is
+ * that of `out`. */
 struct data *data_begin(struct buffer *out, bool indented);
 
 /* Values of an indented list at `depth`, not 0, printed apart into `out`, which has nothing but those before
