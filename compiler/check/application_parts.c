@@ -70,7 +70,7 @@ const struct limit *limit_next(const struct checking *checking, enum limit_kind 
 
 bool ledger_bound(const struct checking *checking, const struct limit *limit, const struct ledger *ledger)
 {
-    arena_work(checking->arena, 1 + 2 * ledger->applications.count);
+    arena_work(checking->arena, 1 + 2 * (uint64_t)ledger->applications.count);
     return limit_binds(limit, ledger->zone);
 }
 

@@ -69,8 +69,8 @@ static uint64_t trial_work(const struct season *season, const struct day_trial *
     uint64_t members = 0;
     for (uint32_t i = 0; i < trial->member_count; i++)
         members += 1 + season->occurrences.items[trial->members[i]].amounts.count;
-    return 1000 + 40 * season->occurrences.count +
-           season->model->limits.count * (season->model->zones.count + 8) + 200 * members;
+    return 1000 + 40 * (uint64_t)season->occurrences.count +
+           (uint64_t)season->model->limits.count * (season->model->zones.count + 8) + 200 * members;
 }
 
 static bool work_is_spent(const struct slipping *slipping)

@@ -88,7 +88,7 @@ void amounts_plan(struct season *season)
     for (size_t i = 0; i < model->treatments.count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
         const struct dressing_list *dressings = &season->dressings[treatment->index];
-        size_t at_a_time = treatment_sound(treatment) ? dressings->count * treatment->zones.count : 0;
+        size_t at_a_time = treatment_sound(treatment) ? (size_t)dressings->count * treatment->zones.count : 0;
         size_t times =
             season->first_of[i + 1] - season->first_of[i] + season->added_of[i + 1] - season->added_of[i];
         if (at_a_time * times > season->amount_room - total) {

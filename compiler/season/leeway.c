@@ -56,7 +56,7 @@ static double limit_rise(const struct season *season, const struct limit *limit,
     struct sum sum = {0, 0};
     struct dose_span span = limit_span(limit);
     double rise = INFINITY;
-    arena_work(season->arena, 2 * ledger->applications.count);
+    arena_work(season->arena, 2 * (uint64_t)ledger->applications.count);
     for (size_t i = 0, first = 0; i < ledger->applications.count; i++) {
         for (bool together = false; first < i && !together;) {
             day_number before = items[first].day, day = items[i].day;

@@ -9,7 +9,8 @@ void readings_make(struct season *season)
     const struct model *model = season->model;
     if (!model->tests_by_age.count)
         return;
-    season->histories = ARENA_ARRAY(season->arena, model->zones.count * NUTRIENT_COUNT, struct soil_history);
+    season->histories =
+        ARENA_ARRAY(season->arena, (size_t)model->zones.count * NUTRIENT_COUNT, struct soil_history);
     season->fed = ARENA_ARRAY(season->arena, model->zones.count, bool);
     for (size_t i = 0; i < model->zones.count; i++)
         season->fed[i] = model->zones.items[i]->tests.count && zone_fed(season, model->zones.items[i]);

@@ -297,7 +297,8 @@ void programme_guess(struct programme *programme)
 {
     struct guessing *guessing = ARENA_NEW(programme->arena, struct guessing);
     guessing->programme = programme;
-    guessing->unplaced = ARENA_ARRAY(programme->arena, UNPLACED * programme->problem->products.count, double);
+    guessing->unplaced =
+        ARENA_ARRAY(programme->arena, (size_t)UNPLACED * programme->problem->products.count, double);
     guessing->plot = ARENA_ARRAY(programme->arena, UNPLACED, uint32_t);
     lp_guess(programme->lp, rates_guess, guessing);
 }

@@ -158,7 +158,7 @@ bool plot_greedy(const struct problem *problem, const struct plot *plot, bool pr
     enum { ROUNDS = 40 };
     const double *ceilings = plot_ceilings(problem, plot, UNCHANGED);
     struct plot_score best = plot_score(problem, plot, rates, priced);
-    uint64_t size = plot->choices.count * (plot->wants.count + 1), work = 0;
+    uint64_t size = (uint64_t)plot->choices.count * (plot->wants.count + 1), work = 0;
     for (size_t i = 0; i < plot->demands.count; i++)
         size += plot->demands.items[i].parts.count;
     for (size_t round = 0; round < ROUNDS; round++) {

@@ -63,7 +63,7 @@ static void none_beside_facts(struct question *question, uint32_t at, const stru
         const struct product *product = choice_product(question, &plot->choices.items[i]);
         day_number day = choice_day(question, &plot->choices.items[i]);
         bool clash = false;
-        for (size_t j = 0; j < 2 * place->facts.count && !clash; j++) {
+        for (size_t j = 0; j < 2 * (size_t)place->facts.count && !clash; j++) {
             const struct fact *fact = &place->facts.items[j / 2];
             const struct product *given = fact->amount ? fact->amount->product : NULL;
             const struct treatment *treatment = fact->occurrence->treatment;

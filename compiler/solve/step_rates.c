@@ -138,7 +138,7 @@ static void rates_improve(struct stepping *stepping, size_t kind, double *rates,
                                   .exact = stepping->exact[kind],
                                   .rates = rates,
                                   .level = level,
-                                  .size = plot->choices.count * (plot->wants.count + 1),
+                                  .size = (uint64_t)plot->choices.count * (plot->wants.count + 1),
                                   .best = plot_score(stepping->problem, plot, rates, stepping->priced)};
     for (size_t i = 0; i < plot->demands.count; i++)
         improving.size += plot->demands.items[i].parts.count;
