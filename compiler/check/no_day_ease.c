@@ -142,14 +142,16 @@ struct way way_out(struct checking *checking, uint32_t index, uint32_t others)
         ways[count++] = text_format(checking->arena, "plan %u time%s", times, times == 1 ? "" : "s");
     /* A label's or limit's wait between the times of one treatment that is longer than their period. */
     struct duration period = {0};
-    for (uint32_t i = 0; every && every->period.months == 0 && i < contradiction->step_count; i++) {
+    for (uint32_t i = 0; every && every->wait.months == 0 && i < contradiction->step_count; i++) {
         const struct wait *wait = season_wait(season, &contradiction->steps[i]);
         const struct bound *bound = step_bound(season, &contradiction->steps[i]);
         const struct occurrence *items = season->occurrences.items;
-        if (wait && bound && items[wait->first].treatment == items[wait->second].treatment &&
-            duration_least_days(bound->wait) > every->period.days &&
-            duration_least_days(bound->wait) > duration_least_days(period))
-            period = bound->wait;
+        if (!wait || !bound || items[wait->first].treatment != items[wait->second].treatment)
+            continue;
+        struct duration stated = bound->limit ? bound->limit->time : bound->product->label.interval;
+        if (duration_least_days(stated) > every->wait.days &&
+            duration_least_days(stated) > duration_least_days(period))
+            period = stated;
     }
     if (duration_any(period))
         ways[count++] = text_format(checking->arena, "use a period of %s, which keeps the wait between them",

@@ -86,11 +86,11 @@ static const char *edge_reason(struct checking *checking, const struct timetable
     case BOUND_LABEL_WAIT:
         return text_format(checking->arena, "the label of %s requires %s between treatments%s: ",
                            name_string(bound->product->symbol.name),
-                           display_duration(checking->arena, bound->wait), zone);
+                           display_duration(checking->arena, bound->product->label.interval), zone);
     case BOUND_LIMIT_WAIT: {
         const struct limit *limit = bound->limit;
-        const char *days = display_duration(checking->arena, bound->wait);
-        bool stated = step->wait.days == bound->wait.days && step->wait.months == bound->wait.months;
+        const char *days = display_duration(checking->arena, limit->time);
+        bool stated = step->wait.days == limit->time.days && step->wait.months == limit->time.months;
         if (limit->kind == LIMIT_ORDER)
             return text_format(checking->arena, "the limit states the order%s: ", zone);
         if (limit->kind == LIMIT_FOLLOW && step->least < 0)

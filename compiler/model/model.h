@@ -247,8 +247,7 @@ struct when {
     struct place place;
     day_number first, last;
     const struct treatment *other;
-    struct duration wait;                    /* of those that name another */
-    struct duration period;                  /* of WHEN_EVERY */
+    struct duration wait;                    /* of those that name another; of WHEN_EVERY its period */
     const struct weather_condition *weather; /* of WHEN_WEATHER */
 };
 

@@ -143,7 +143,7 @@ void read_correct_add(const struct stated *stated)
     if (times > 1) {
         int period = (when.last - when.first + 1) / times;
         when.kind = WHEN_EVERY;
-        when.period.days = period >= 14 ? period / 7 * 7 : period;
+        when.wait.days = period >= 14 ? period / 7 * 7 : period;
         when.times = times;
     }
     struct treatment *added = ARENA_NEW(model->arena, struct treatment);

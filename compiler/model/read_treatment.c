@@ -172,7 +172,7 @@ void read_when_every(const struct stated *stated)
     const struct value *times = slot_value(stated, "times");
     struct when when = {.kind = WHEN_EVERY,
                         .place = stated->clause->place,
-                        .period = duration_of_time(slot_value(stated, "period"), false),
+                        .wait = duration_of_time(slot_value(stated, "period"), false),
                         .times = times ? (int)times->number : 0};
     bool sound = days_in(stated, "first", &when.first, "last", &when.last);
     if (building->repeated == treatment) {

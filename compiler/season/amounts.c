@@ -99,7 +99,8 @@ void amounts_plan(struct season *season)
             continue;
         }
         total += at_a_time * times;
-        struct amount_list list = {ARENA_ARRAY(season->arena, at_a_time, struct amount), 0, at_a_time};
+        struct amount_list list = {ARENA_ARRAY(season->arena, at_a_time, struct amount), 0,
+                                   (uint32_t)at_a_time};
         for (size_t j = 0; j < dressings->count && at_a_time; j++) {
             /* An open rate is 0 till it is chosen, and the amount is there: dates are made as if it came. */
             const struct dressing *dressing = dressings->items[j];

@@ -52,8 +52,7 @@ static void bounds_make(struct dating_rules *rules)
         struct bound bound = {.kind =
                                   BOUND_OF_LIMIT[limit->kind] ? BOUND_OF_LIMIT[limit->kind] : BOUND_CLOSED,
                               .place = limit->place,
-                              .limit = limit,
-                              .wait = limit->time};
+                              .limit = limit};
         if (limit_dates(model, limit))
             bound_watch(rules, &bound, limit->weather);
         VECTOR_PUSH(season->arena, &season->bounds, bound);
@@ -61,10 +60,8 @@ static void bounds_make(struct dating_rules *rules)
     rules->product_cause = (uint32_t)season->bounds.count;
     for (size_t i = 0; i < model->products.count; i++) {
         const struct product *product = model->products.items[i];
-        struct bound bound = {.kind = BOUND_LABEL_WAIT,
-                              .place = product->label.interval_place,
-                              .product = product,
-                              .wait = product->label.interval};
+        struct bound bound = {
+            .kind = BOUND_LABEL_WAIT, .place = product->label.interval_place, .product = product};
         VECTOR_PUSH(season->arena, &season->bounds, bound);
     }
     /* Of each product's `heat`, then of each one's `cold`, the stated ones with a watch. */

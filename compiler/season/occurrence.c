@@ -3,8 +3,8 @@
 
 day_number every_day(const struct when *every, day_number from, int64_t times)
 {
-    bool monthly = every->period.months > 0;
-    int64_t step = monthly ? every->period.months : every->period.days;
+    bool monthly = every->wait.months > 0;
+    int64_t step = monthly ? every->wait.months : every->wait.days;
     int64_t farthest = 2 * (int64_t)DAY_SET_SPAN; /* beyond any plan either way */
     int64_t distance = times * step < farthest ? times * step : farthest;
     if (monthly)
@@ -53,10 +53,10 @@ static uint32_t *times_count(const struct model *model, struct arena *arena)
             continue;
         if (every->times > 0)
             *times = (uint32_t)every->times;
-        else if (every->period.days > 0 && every->last > every->first)
-            *times += (uint32_t)(((int64_t)every->last - every->first) / every->period.days);
+        else if (every->wait.days > 0 && every->last > every->first)
+            *times += (uint32_t)(((int64_t)every->last - every->first) / every->wait.days);
         else
-            while (every->period.months > 0 && every_day(every, every->first, *times) <= every->last)
+            while (every->wait.months > 0 && every_day(every, every->first, *times) <= every->last)
                 ++*times;
     }
     for (uint32_t i = 0; i < count; i++) {
@@ -123,8 +123,7 @@ void occurrences_make(struct season *season)
             occurrence->slip = &SLIP_UNASKED;
             occurrence->time = (int)time + 1;
             occurrence->times = (int)times[i];
-            occurrence->zones.items = treatment->zones.items;
-            occurrence->zones.count = treatment->zones.count;
+            occurrence->zones = treatment->zones;
         }
         season->first_of[i + 1] = (uint32_t)season->occurrences.count;
     }

@@ -121,7 +121,7 @@ void relations_make(struct dating *dating)
         for (uint32_t j = i; every && j < next; j++) {
             struct relation relation = {.early = before,
                                         .late = j,
-                                        .least = wait_bounded(every->period),
+                                        .least = wait_bounded(every->wait),
                                         .cause = dating->rules->when_cause[treatment->index] + number};
             if (!occurrence_live(dating, &season->occurrences.items[j]))
                 continue;

@@ -104,16 +104,13 @@ struct dressing_list {
 
 struct amount_list {
     struct amount *items;
-    size_t count, capacity;
+    uint32_t count, capacity;
 };
 
 struct occurrence {
     const struct treatment *treatment;
     const struct dressing_list *dressings; /* its treatment's: season->dressings */
-    struct {
-        const struct zone **items;
-        size_t count;
-    } zones;                     /* the treatment's, or those of its share; none: work that names none */
+    struct zone_list zones;      /* the treatment's, or those of its share; none: work that names none */
     struct amount_list amounts;  /* by dressing (or use), then zone in the order the plan names them; a
                                     dressing whose product holds nothing of what it is to supply has none */
     const struct record *record; /* of done and skipped */
@@ -188,7 +185,6 @@ struct bound {
     const struct product *product; /* BOUND_LABEL_WAIT, BOUND_COLD, BOUND_HEAT of a product */
     const struct watch *watch;     /* BOUND_HEAT, BOUND_COLD, BOUND_WEATHER; NULL where nothing is asked */
     const struct day_set *open;    /* with `watch`: the days it leaves open */
-    struct duration wait;          /* of the waits; between whom and where: season_wait */
 };
 
 /* Behind an edge that keeps two applications apart: in whose name (season->occurrences), and in which zone

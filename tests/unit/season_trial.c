@@ -120,18 +120,18 @@ static void window_every(struct trial *trial, int index, const struct when *ever
             done = trial->fixed[i] ? i : done;
         }
     if (before >= 0)
-        relate(trial, before, index, every->period.days, -1);
+        relate(trial, before, index, every->wait.days, -1);
     if (trial->fixed[index])
         return;
-    day_number end = every->first + time * every->period.days - 1;
+    day_number end = every->first + time * every->wait.days - 1;
     if (done >= 0) {
         const struct occurrence *last = trial_occurrence(trial, done);
-        day_number moved = last->record->day + (time - last->time + 1) * every->period.days - 1;
+        day_number moved = last->record->day + (time - last->time + 1) * every->wait.days - 1;
         end = moved > end ? moved : end;
     }
     if (every->times == 0 && every->last < end)
         end = every->last;
-    keep(trial, index, every->first + (time - 1) * every->period.days, end);
+    keep(trial, index, every->first + (time - 1) * every->wait.days, end);
 }
 
 static void window_when(struct trial *trial, int index, const struct when *when)
