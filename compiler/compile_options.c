@@ -4,6 +4,7 @@
 #include "compiler/model/file.h"
 #include "compiler/result/result.h"
 
+#include <assert.h>
 #include <errno.h>
 #include <string.h>
 #include <unistd.h>
@@ -104,6 +105,7 @@ void options_apply(struct prill_compilation *compilation)
         compilation_refuse(compilation, PRILL_BAD_CALL, "earlier", why);
         return;
     }
+    assert(earlier); /* or there is a reason */
     compilation->earlier = earlier;
     if (model && compilation->reports.errors == 0 && earlier_all_gone(arena, earlier, compilation->season)) {
         size_t count = earlier->works.count;

@@ -415,7 +415,7 @@ static void print_result(struct prill_compilation *compilation, void *task)
     if (!form || (!season && !compilation->reports.errors))
         refusal = text_format(arena, "there is no %s as %s", name, asked);
     /* A file of products or knowledge: an empty calendar would clear the one that somebody subscribed to. */
-    else if (result->ics && !season->model->has_season && compilation->reports.errors == 0)
+    else if (compilation->reports.errors == 0 && result->ics && !season->model->has_season)
         refusal = text_format(arena, "%s states no season, so there is nothing to date", compilation->path);
     else if (compilation->reports.errors == 0) {
         struct result_input input = {.season = season,

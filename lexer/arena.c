@@ -43,6 +43,7 @@ static void free_large(struct arena *arena, size_t kept)
 /* And of the scratch arena, which has none of its own. */
 void arena_free(struct arena *arena)
 {
+    assert(arena);
     for (struct arena *part = arena; part; part = part->scratch) {
         for (struct arena_block *block = part->block, *older; block; block = older) {
             older = block->older;

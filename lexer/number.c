@@ -63,7 +63,8 @@ bool number_scaled(double value, int power, bool half_to_even, uint64_t *whole)
     int exponent = (int)(bits >> (MANTISSA_BITS - 1) & 0x7FF);
     uint64_t mantissa = exponent ? (bits & (top - 1)) | top : 0;
     /* 10 is 5 * 2: the fives are multiplied in, the twos are part of the shift. */
-    wide product = (wide)mantissa * (fives[power / 2] * fives[power - power / 2]);
+    uint64_t five = fives[power / 2] * fives[power - power / 2];
+    wide product = (wide)mantissa * five;
     int right = value == 0 ? 0 : 1023 + MANTISSA_BITS - 1 - exponent - power;
     if (right > 127 || right < 0)
         return false;

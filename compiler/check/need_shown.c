@@ -1,6 +1,8 @@
 /* Nutrients that a limit lets down only where a soil test finds a need. */
 #include "compiler/check/checking.h"
 
+#include <assert.h>
+
 /* Most laws that ask for a test take one of at most three years (limit sets of the library cite them). */
 enum { TEST_MONTHS = 36 };
 
@@ -109,6 +111,7 @@ static struct report *report_enough(struct checking *checking, const struct want
 
 static bool test_too_old(const struct want *want, const struct soil_test *test)
 {
+    assert(test);
     return day_after(test->day, want->limit->time) < want->application->day;
 }
 
@@ -150,6 +153,7 @@ static struct report *tell_want(struct checking *checking, const struct instance
             report_help(reports, report, "test the soil of %s first, or use a product without %s", zone,
                         nutrient);
     } else if (reading.shown == NEED_UNKNOWN) { /* there is a figure, and nothing says what it means */
+        assert(test);
         const char *read = reading.nutrient->name;
         report = want_report(checking, need_id(want), want,
                              text_format(checking->arena,

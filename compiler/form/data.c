@@ -37,7 +37,7 @@ static char *put(struct data *parent, const char *key, size_t length)
         close(parent->open);
     parent->open = NULL;
     size_t skipped = parent->count++ ? 0 : parent->lines ? 1 : parent->between;
-    size_t before = parent->between - skipped, letters = key ? strlen(key) : 0;
+    size_t before = parent->between - skipped, letters = text_of(key ? key : "").length;
     size_t colon = key ? 2 + (parent->between > 1) : 0;
     char *at = buffer_extend(parent->out, before + (key ? 1 + letters : 0) + colon + length);
     memcpy(at, (parent->lines ? lines : row) + skipped, before);
@@ -46,7 +46,9 @@ static char *put(struct data *parent, const char *key, size_t length)
         /* In a document on one line a blank too many lies where the value comes. */
         *at++ = '"';
         memcpy(at, key, letters);
-        memcpy(at + letters, "\": ", sizeof "\": " - 1);
+        at[letters] = '"';
+        at[letters + 1] = ':';
+        at[letters + 2] = ' ';
         at += letters + colon;
     }
     return at;
@@ -258,7 +260,7 @@ static void number_add(struct buffer *out, double value)
     }
     int behind = count > point ? count - point : plain;
     bool negative = signbit(value);
-    char *at = buffer_extend(out, (size_t)(negative + point + (behind > 0) + behind));
+    char *at = buffer_extend(out, (size_t)point + (size_t)behind + negative + (behind > 0));
     if (negative)
         *at++ = '-';
     memcpy(at, digits, (size_t)point);

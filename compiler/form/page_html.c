@@ -107,7 +107,7 @@ static size_t add_table(struct writing *writing, size_t first)
             i++;
         } else {
             buffer_format(out, "<tr class=\"about\"><td colspan=\"%zu\">\n", columns->count);
-            while (i < end && (part = part_at(writing, i))->columns != columns)
+            while (i < end && part_at(writing, i)->columns != columns)
                 i = add_part(writing, i);
             buffer_add_string(out, "</td></tr>\n");
         }

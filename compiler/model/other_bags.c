@@ -32,7 +32,7 @@ static struct bag bag_of(const struct matcher *matcher, uint32_t at)
         double mass = found && found->measure == MEASURE_MASS
                           ? token_number(token_text(tokens, at + 1)) * found->factor
                           : 0;
-        if (!(mass > 0))
+        if (!found || !(mass > 0))
             continue;
         struct place place = token_place(tokens, at + 1);
         place.end = token_place(tokens, at + 2).end;

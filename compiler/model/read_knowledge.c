@@ -46,7 +46,7 @@ void read_grass(const struct stated *stated)
 void read_grass_range(const struct stated *stated)
 {
     struct model *model = stated->model;
-    const struct value *low = &stated->clause->values[0], *high = low, *region = slot_value(stated, "region");
+    const struct value *low = &stated->clause->values[0], *high, *region = slot_value(stated, "region");
     struct grass_range range = {.kind = (enum grass_range_kind)stated->clause->form->which,
                                 .low = low->number,
                                 .high = low->number,

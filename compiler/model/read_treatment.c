@@ -2,6 +2,7 @@
 #include "compiler/model/product.h"
 #include "compiler/model/read.h"
 
+#include <assert.h>
 #include <math.h>
 
 /* `apply` or `task`. */
@@ -127,6 +128,7 @@ void read_task_tines(const struct stated *stated)
 static void add_when(const struct stated *stated, const struct when *when, bool sound)
 {
     struct treatment *treatment = stated->subject;
+    assert(treatment);
     if (sound)
         VECTOR_PUSH(stated->model->arena, &treatment->whens, *when);
     else

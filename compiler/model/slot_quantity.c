@@ -2,6 +2,7 @@
 #include "compiler/model/read.h"
 #include "compiler/model/slot.h"
 
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -135,7 +136,7 @@ static bool read_per(struct matcher *matcher, uint32_t *at, double *factor, stru
 {
     uint32_t here = match_next(matcher, *at);
     double number = 1;
-    const struct unit *unit;
+    const struct unit *unit = NULL;
     if (match_kind(matcher, here) == TOKEN_NUMBER) {
         if (!slot_number(matcher, here, &number))
             return false;
@@ -146,6 +147,7 @@ static bool read_per(struct matcher *matcher, uint32_t *at, double *factor, stru
     }
     if (!read_one_unit(matcher, NULL, &here, &unit))
         return false;
+    assert(unit);
     *factor /= number * unit->factor;
     *dimension = dimension_combined(*dimension, measure_rows[unit->measure].dimension, -1);
     *at = here;

@@ -2,6 +2,8 @@
 #include "compiler/result/explanation.h"
 #include "compiler/season/next_allowed.h"
 
+#include <assert.h>
+
 /* One limit or one part of a label, on what was done. */
 struct use_up {
     const struct limit *limit;     /* NULL of a label */
@@ -30,6 +32,7 @@ static day_number next_day(const struct season *season, const struct use_up *use
 static void explain_use_up(struct explanation *explanation, const struct occurrence *occurrence,
                            const struct use_up *use_up)
 {
+    assert(use_up->product || use_up->limit);
     const struct amount *amounts = occurrence->amounts.items;
     struct place place = use_up->limit ? use_up->limit->place : label_cap_place(use_up->product, use_up->cap);
     struct buffer zones = {.arena = explanation->arena};

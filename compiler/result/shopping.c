@@ -87,7 +87,7 @@ static void purchase_finish(struct shopping *shopping, struct purchase *purchase
     const struct shelf *shelf = shed_find(&shopping->shed, purchase->product);
     double held =
         shelf ? product_measure(shelf->product, shelf->left, shelf->volume, purchase->volume) : (double)NAN;
-    if (!isnan(held)) {
+    if (shelf && !isnan(held)) {
         purchase->shelf = shelf;
         purchase->held = held;
         purchase->taken = exceeds(purchase->measured, held) ? held : fmin(purchase->measured, held);

@@ -166,7 +166,7 @@ void work_measure(struct work *work, const struct model *model)
      * all of them. Heaps are bought in these (common practice, no source). */
     const struct treatment *treatment = work->occurrence->treatment;
     double all_m3 = treatment->layer ? treatment->layer->depth_m * work->area_m2 : 0;
-    if (all_m3 > 0) {
+    if (treatment->layer && all_m3 > 0) {
         const double least_of_large = 0.5;
         const struct unit *unit = unit_named(model->metric ? "cu m" : "cu yd");
         if (unit_from_si(unit, all_m3) < least_of_large)

@@ -149,7 +149,7 @@ static void say_conditions(struct work *work, const struct model *model)
     for (size_t i = 0; i < 2 * count; i++) {
         /* First heat, then cold. Products of one bound share a sentence, that of the first of them. */
         bool cold = i >= count, first = true;
-        double bound = stays_within(&work->materials.items[i % count], cold);
+        double bound = stays_within(&work->materials.items[cold ? i - count : i], cold);
         size_t alike = 0;
         for (size_t j = 0; j < count; j++)
             if (stays_within(&work->materials.items[j], cold) == bound) { /* NAN is equal to nothing */

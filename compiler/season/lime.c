@@ -3,6 +3,7 @@
 #include "compiler/model/soil_test.h"
 #include "compiler/season/need.h"
 
+#include <assert.h>
 #include <stdint.h>
 
 /* ---- how much ---- */
@@ -21,6 +22,7 @@ static bool measured_by(struct lime_need *need, enum lime_measure measure)
 static enum lime_lack lime_find(struct lime_need *need)
 {
     size_t column = 0;
+    assert(need->test);
     need->table = need->test->lime;
     if (!need->table || need->table->symbol.broken) {
         need->table = NULL;

@@ -260,7 +260,7 @@ static void need_find(const struct season *season, struct zone_need *need)
         need->scale_most = by_scale.most;
         need->scale_lack = by_scale.lack;
     }
-    if (need->read && need->reading.laboratory) {
+    if (recommended && need->reading.laboratory) {
         need_is(need, NEED_BY_LABORATORY, recommended->low * need->years, recommended->high * need->years);
         return;
     }

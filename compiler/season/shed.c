@@ -4,6 +4,7 @@
 #include "compiler/model/tolerance.h"
 #include "compiler/season/layer.h"
 
+#include <assert.h>
 #include <stdlib.h>
 
 /* In the order in which they count on one day. */
@@ -47,6 +48,7 @@ static void uses_gather(const struct season *season, const struct shed *shed, st
             if (!at)
                 continue;
             struct shelf *shelf = &shed->shelves.items[at - 1];
+            assert(shelf);
             if (!(shelf->first->amount > 0)) /* that there is none is measured as whatever is used */
                 shelf->volume = amount->volume;
             double used = product_measure(amount->product, amount->total, amount->volume, shelf->volume);
@@ -75,6 +77,7 @@ static void uses_gather(const struct season *season, const struct shed *shed, st
 static void shelf_keep(const struct season *season, struct shelf *shelf, const struct event *events,
                        size_t count)
 {
+    assert(shelf);
     const struct stock *stated = NULL;
     double carried = 0, unit_worth = 0; /* of what was there before a day's counts and is not counted yet */
     for (size_t i = 0; i < count; i++) {
@@ -161,6 +164,7 @@ struct shed shed_of(const struct season *season)
     for (size_t i = 0; i < events.count; i++) {
         struct event *event = &events.items[i];
         const struct shelf *shelf = &shed.shelves.items[event->shelf];
+        assert(shelf);
         if (event->amount > 0)
             event->amount =
                 product_measure(shelf->product, event->amount, event->stock->volume, shelf->volume);

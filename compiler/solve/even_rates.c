@@ -139,7 +139,8 @@ static bool totals_even(struct evening *evening, const double *rates)
             size_t times = (product_times(evening, product) + divisor - 1) / divisor, open = 0;
             size_t at = divisor > 1 ? product : 0;
             for (size_t i = 0; i < plot->choices.count; i++)
-                open += plot->choices.items[i].product == product && evening->open[i];
+                if (plot->choices.items[i].product == product && evening->open[i])
+                    open++;
             times = times < open ? times : open;
             for (size_t i = 0; i < plot->choices.count && open > 0; i++) {
                 if (plot->choices.items[i].product != product)

@@ -62,6 +62,7 @@ static uint32_t side_of(struct uses *uses, const struct demand *demand, double s
     for (size_t i = 0; i < demand->parts.count; i++)
         if (demand->parts.items[i].factor == side)
             VECTOR_PUSH(arena, &set.choices, demand->parts.items[i].choice);
+    assert(set.choices.count);
     uint32_t *first = &uses->first_of[set.choices.items[0]];
     for (uint32_t at = *first; at != NO_COLUMN; at = uses->sets.items[at].next) {
         const struct use_set *other = &uses->sets.items[at];

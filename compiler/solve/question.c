@@ -3,6 +3,7 @@
 
 #include "compiler/model/tolerance.h"
 
+#include <assert.h>
 #include <stdlib.h>
 
 enum { LABEL_PARTS = CAUSE_LEAST_RATE + 1 };
@@ -222,6 +223,7 @@ static void choice_set(struct question *question, struct choice *choice, const s
     if (choice->low > 0 || !(least - given > 0) || exceeds(least - given, choice->high))
         return;
     uint32_t *cause = &question->label_cause[(size_t)choice->product * LABEL_PARTS + CAUSE_LEAST_RATE];
+    assert(own_least || usual); /* or it would be 0 */
     if (*cause == NO_CAUSE)
         *cause = question_cause(
             question, (struct cause){.kind = CAUSE_LEAST_RATE,

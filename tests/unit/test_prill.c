@@ -59,6 +59,25 @@ static void test_no_result_after_an_error(void **state)
     prill_free(compilation);
 }
 
+/* Of a plan whose form alone was read there is no season, with an error or without. */
+static void test_no_result_of_a_form(void **state)
+{
+    const char *texts[] = {client_plan, "lawn green {\n"};
+    for (int i = 0; i < 2; i++) {
+        struct prill_options options = {
+            .size = sizeof options, .text = texts[i], .text_length = strlen(texts[i]), .parse_only = true};
+        struct prill_compilation *compilation;
+        size_t length;
+        const char *result, *form;
+        assert_int_equal(prill_compile("lawn.prill", &options, &compilation),
+                         i ? PRILL_PLAN_HAS_ERRORS : PRILL_FINE);
+        for (size_t j = 0; (result = prill_result_name(j)); j++)
+            for (size_t k = 0; (form = prill_result_form(result, k)); k++)
+                assert_null(prill_result(compilation, result, form, "green", &length));
+        prill_free(compilation);
+    }
+}
+
 static void test_bad_calls(void **state)
 {
     struct prill_compilation *compilation = client_compiled(client_plan, PRILL_FINE);
@@ -232,6 +251,7 @@ int main(void)
         cmocka_unit_test(test_results),
         cmocka_unit_test(test_every_result_in_every_form),
         cmocka_unit_test(test_no_result_after_an_error),
+        cmocka_unit_test(test_no_result_of_a_form),
         cmocka_unit_test(test_bad_calls),
         cmocka_unit_test(test_unreadable_plan),
         cmocka_unit_test(test_reports_one_by_one),
