@@ -337,12 +337,13 @@ static enum token_kind complain_of_stray(struct lexer *lexer, unsigned scan)
         lexer->bracket = opens ? report : NULL;
         return opens ? TOKEN_OPEN_BLOCK : TOKEN_CLOSE_BLOCK;
     }
-    bool bullet = false; /* a point before a line's text, as lists have it, in whatever shape */
-    for (size_t i = 0; i < sizeof bullets / sizeof *bullets && (!last || last->kind == TOKEN_NEWLINE); i++)
+    bool begins = !last || last->kind == TOKEN_NEWLINE || last->kind == TOKEN_OPEN_BLOCK;
+    bool bullet = false; /* a point before a statement, as lists have it, in whatever shape */
+    for (size_t i = 0; i < sizeof bullets / sizeof *bullets && begins; i++)
         bullet = bullet || strcmp(bullets[i], written) == 0;
     if (bullet) {
         struct report *report =
-            lexer_complain(lexer, RULE_CHARACTER, "a line of a plan cannot begin with a bullet");
+            lexer_complain(lexer, RULE_CHARACTER, "a statement cannot begin with a bullet");
         const unsigned char *next = lexer->cursor;
         while (next < lexer->limit && (*next == ' ' || *next == '\t'))
             next++;
