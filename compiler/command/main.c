@@ -47,8 +47,11 @@ int main(int argc, char *argv[])
         if (fcntl(descriptor, F_GETFD) < 0 && errno == EBADF)
             open("/dev/null", descriptor == STDIN_FILENO ? O_WRONLY : O_RDONLY);
 #ifdef M_MMAP_THRESHOLD
-    /* What an arena gives back goes to the system: left to itself, glibc keeps ever larger pieces. */
-    mallopt(M_MMAP_THRESHOLD, 128 * 1024);
+    /* What an arena gives back goes to the system: left to itself, glibc keeps ever larger pieces. The few
+     * small ones of an ordinary plan are left to the end of the process, which takes them all at once. */
+    mallopt(M_MMAP_THRESHOLD, 1024 * 1024);
+    mallopt(M_TRIM_THRESHOLD, 4 * 1024 * 1024);
+    mallopt(M_TOP_PAD, 0);
 #endif
     /* A reader that goes away, or a limit on the size of files, is an error of writing: no reason to die. */
     struct sigaction ignore = {.sa_handler = SIG_IGN};
