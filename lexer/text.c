@@ -192,18 +192,21 @@ enum { NAMES_LEAST = 1024 }; /* slots; a power of two */
 void names_init(struct names *names, struct arena *arena)
 {
     *names = (struct names){.arena = arena, .slot_count = NAMES_LEAST};
-    names->slots = ARENA_ARRAY(arena, NAMES_LEAST, const struct name *);
+    names->slots = ARENA_ARRAY(arena, NAMES_LEAST, struct name_slot);
 }
 
-/* The slot that holds `text`, or the free one where it belongs. */
-static size_t name_slot(const struct names *names, struct text text, uint32_t hash)
+/* The slot that holds `text`, or the free one where it belongs. A name is looked at only where its hash is
+ * the same: in a large plan it lies far from what was last used. */
+static struct name_slot *name_slot(const struct names *names, struct text text, uint32_t hash)
 {
     size_t mask = names->slot_count - 1;
-    size_t slot = hash & mask;
-    while (names->slots[slot] &&
-           !(names->slots[slot]->hash == hash && text_equal(names->slots[slot]->text, text)))
-        slot = (slot + 1) & mask;
-    return slot;
+    size_t at = hash & mask;
+    for (const struct name_slot *slot = &names->slots[at]; slot->number; slot = &names->slots[at]) {
+        if (slot->hash == hash && text_equal(names->all.items[slot->number - 1]->text, text))
+            break;
+        at = (at + 1) & mask;
+    }
+    return &names->slots[at];
 }
 
 /* Eight bytes at a time are multiplied into 64 bits and the halves are mixed (by the factors of MurmurHash3's
@@ -221,25 +224,30 @@ const struct name *name_intern(struct names *names, struct text text)
     }
     mixed *= 0xC4CEB9FE1A85EC53u;
     uint32_t hash = (uint32_t)(mixed >> 32);
-    size_t slot = name_slot(names, text, hash);
-    if (names->slots[slot])
-        return names->slots[slot];
-    if (names->count >= names->slot_count / 4 * 3) {
-        const struct name **old = names->slots;
-        size_t old_count = names->slot_count;
-        names->slots = ARENA_ARRAY(names->arena, old_count * 2, const struct name *);
+    struct name_slot *slot = name_slot(names, text, hash);
+    if (slot->number)
+        return names->all.items[slot->number - 1];
+    if (names->all.count >= names->slot_count / 4 * 3) {
+        const struct name_slot *old = names->slots;
+        size_t old_count = names->slot_count, mask = old_count * 2 - 1;
+        names->slots = ARENA_ARRAY(names->arena, old_count * 2, struct name_slot);
         names->slot_count = old_count * 2;
-        for (size_t i = 0; i < old_count; i++)
-            if (old[i])
-                names->slots[name_slot(names, old[i]->text, old[i]->hash)] = old[i];
+        for (size_t i = 0; i < old_count; i++) {
+            size_t at = old[i].hash & mask;
+            while (old[i].number && names->slots[at].number)
+                at = (at + 1) & mask;
+            if (old[i].number)
+                names->slots[at] = old[i];
+        }
         slot = name_slot(names, text, hash);
     }
     struct name *name = arena_uncleared(names->arena, sizeof *name + text.length + 1);
     char *copy = (char *)(name + 1); /* it lies behind */
     memcpy(copy, text.length ? text.start : "", text.length);
     copy[text.length] = '\0';
-    *name = (struct name){{copy, text.length}, hash, (uint32_t)names->count++};
-    names->slots[slot] = name;
+    *name = (struct name){{copy, text.length}, names->all.count};
+    VECTOR_PUSH(names->arena, &names->all, name);
+    *slot = (struct name_slot){hash, names->all.count};
     return name;
 }
 

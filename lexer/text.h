@@ -112,15 +112,16 @@ size_t text_distance(struct text a, struct text b);
 /* Interned names: equal text gives the same pointer. */
 struct name {
     struct text text;
-    uint32_t hash;
     uint32_t id; /* 0, 1, 2, ... in order of first appearance */
 };
 
 struct names {
     struct arena *arena;
-    const struct name **slots;
+    VECTOR(const struct name *) all; /* by id */
+    struct name_slot {
+        uint32_t hash, number; /* of the name's id one more; 0: free */
+    } * slots;
     size_t slot_count; /* a power of two */
-    size_t count;
 };
 
 /* As a string, for a report or a page; "" for NULL. */

@@ -18,12 +18,12 @@ struct names_judged {
 static struct names_judged names_judge(struct checking *checking)
 {
     const struct model *model = checking->model;
-    const struct names *all = model->names;
     size_t written = model->written_names.count;
+    uint32_t all = model->names->all.count;
     bool ascii = true;
     struct arena *scratch = arena_scratch(checking->arena);
-    struct names_judged judged = {.names = ARENA_ARRAY(scratch, all->count + 1, const struct name *),
-                                  .skeletons = ARENA_ARRAY(scratch, all->count + 1, uint64_t),
+    struct names_judged judged = {.names = ARENA_ARRAY(scratch, all + 1, const struct name *),
+                                  .skeletons = ARENA_ARRAY(scratch, all + 1, uint64_t),
                                   .written = written,
                                   .count = written};
     for (size_t i = 0; i < written; i++) {
@@ -33,12 +33,12 @@ static struct names_judged names_judge(struct checking *checking)
     if (ascii)
         return judged;
 
-    bool *known = ARENA_ARRAY(scratch, all->count, bool);
+    bool *known = ARENA_ARRAY(scratch, all, bool);
     for (size_t i = 0; i < written; i++)
         known[judged.names[i]->id] = true;
-    for (size_t i = 0; i < all->slot_count; i++)
-        if (all->slots[i] && !known[all->slots[i]->id])
-            judged.names[judged.count++] = all->slots[i];
+    for (uint32_t id = 0; id < all; id++)
+        if (!known[id])
+            judged.names[judged.count++] = model->names->all.items[id];
     judged.items = ARENA_ARRAY(scratch, judged.count, struct identifier);
     for (size_t i = 0; i < judged.count; i++) {
         struct place place = i < written ? model->written_names.items[i].place : (struct place){.start = 0};

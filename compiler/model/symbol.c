@@ -133,7 +133,7 @@ void symbols_await(struct model *model)
     struct symbols *symbols = model->symbols;
     symbols->waiting = ARENA_ARRAY(symbols->arena, 2 * embedded_entry_count + 1, uint16_t);
     symbols->waiting_too = symbols->waiting + embedded_entry_count;
-    assert(model->names->count == 0 && embedded_entry_count < UINT16_MAX);
+    assert(model->names->all.count == 0 && embedded_entry_count < UINT16_MAX);
     int kind = 0; /* most entries are of the kind before them */
     for (size_t i = 0; i < embedded_entry_count; i++) {
         int tried = 0;
