@@ -56,9 +56,9 @@ struct check {
 
 extern const struct check CHECKS[CHECK_COUNT];
 
-/* Calls the row's function for what it looks at: each product that a treatment puts down; each soil test;
- * each zone's ledger that each limit of its kinds binds, and tells what was gathered; the plan. What they
- * take of the scratch arena is given back. */
+/* Calls the row's function for what it looks at, but for dressings: each soil test; each zone's ledger that
+ * each limit of its kinds binds, and tells what was gathered; the plan. What they take of the scratch arena
+ * is given back. */
 void check_run(struct checking *checking, enum check_id id);
 
 struct seen { /* a place with a finding: where it begins, and how it differs from others there */

@@ -1,5 +1,7 @@
 /* Running the table, reporting what is found, and `allow` statements that accept nothing. */
 #include "compiler/check/checking.h"
+
+#include <assert.h>
 #include "compiler/model/allow.h"
 
 /* Where an equal one is, or the free slot where it belongs; `slot_count` is a power of two. */
@@ -131,6 +133,27 @@ static void allowances_report_unused(struct checking *checking)
 
 /* ---- the table, run ---- */
 
+/* All that look at dressings look at one before the next: of a large plan each walk fetches them from afar.
+ */
+static void dressings_check(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    enum check_id looking[CHECK_COUNT];
+    size_t count = 0;
+    for (enum check_id id = 0; id < CHECK_COUNT; id++)
+        if (CHECKS[id].dressing) {
+            assert(CHECKS[id].days == ANY_DAY); /* slips do not come here */
+            looking[count++] = id;
+        }
+    for (size_t i = 0; i < model->treatments.count; i++) {
+        const struct treatment *treatment = model->treatments.items[i];
+        const struct dressing_list *dressings = &checking->season->dressings[treatment->index];
+        for (size_t j = 0; j < dressings->count && !treatment->symbol.broken; j++)
+            for (size_t k = 0; k < count && !dressings->items[j]->product->symbol.broken; k++)
+                CHECKS[looking[k]].dressing(checking, treatment, dressings->items[j]);
+    }
+}
+
 /* What is broken is passed over: it was reported when it was read. */
 void check_run(struct checking *checking, enum check_id id)
 {
@@ -138,13 +161,6 @@ void check_run(struct checking *checking, enum check_id id)
     const struct model *model = checking->model;
     struct arena *scratch = arena_scratch(checking->arena);
     struct arena_mark mark = arena_mark(scratch);
-    for (size_t i = 0; check->dressing && i < model->treatments.count; i++) {
-        const struct treatment *treatment = model->treatments.items[i];
-        const struct dressing_list *dressings = &checking->season->dressings[treatment->index];
-        for (size_t j = 0; j < dressings->count && !treatment->symbol.broken; j++)
-            if (!dressings->items[j]->product->symbol.broken)
-                check->dressing(checking, treatment, dressings->items[j]);
-    }
     for (size_t i = 0; check->test && i < model->soil_tests.count; i++)
         if (!model->soil_tests.items[i]->symbol.broken)
             check->test(checking, model->soil_tests.items[i]);
@@ -189,6 +205,7 @@ void checks_run(struct season *season)
 {
     struct checking *checking = checking_new(season, season->model->reports->errors == 0, false);
     size_t before = season->model->reports->all.count;
+    dressings_check(checking);
     for (enum check_id id = 0; id < CHECK_COUNT; id++)
         check_run(checking, id);
     allowances_report_wrong(checking);

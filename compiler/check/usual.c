@@ -94,32 +94,28 @@ static bool label_outside(const struct product *product)
     return range && exceeds(label->high, range->high);
 }
 
-/* Labels first; a rate is not told of where its label is far out too, or where it passes a label of sense,
- * which another check tells. */
-void check_usual_rates(struct checking *checking)
+void check_usual_labels(struct checking *checking)
 {
-    const struct model *model = checking->model;
-    for (size_t i = 0; i < model->products.count; i++) {
-        const struct product *product = model->products.items[i];
+    for (size_t i = 0; i < checking->model->products.count; i++) {
+        const struct product *product = checking->model->products.items[i];
         if (!product->symbol.broken && label_outside(product))
             report_rate(checking, product, NULL, product->label.rate_place, product->label.high,
                         product->label.volume, product->label.per_m2);
     }
-    for (size_t i = 0; i < model->treatments.count; i++) {
-        const struct treatment *treatment = model->treatments.items[i];
-        const struct dressing_list *dressings = &checking->season->dressings[treatment->index];
-        for (size_t j = 0; j < dressings->count && !treatment->symbol.broken; j++) {
-            const struct dressing *dressing = dressings->items[j];
-            const struct product_label *label = &dressing->product->label;
-            bool volume = false;
-            double rate =
-                dressing->open || dressing->product->symbol.broken ? NAN : dressing_rate(dressing, &volume);
-            bool over_label = !isnan(label->high) && label->volume == volume && exceeds(rate, label->high);
-            if (rate > 0 && !label_outside(dressing->product) && !over_label)
-                report_rate(checking, dressing->product, &treatment->symbol, dressing->rate_place, rate,
-                            volume, dressing->per_m2);
-        }
-    }
+}
+
+/* A rate is not told of where its label is far out too, or where it passes a label of sense, which another
+ * check tells. */
+void check_usual_rate(struct checking *checking, const struct treatment *treatment,
+                      const struct dressing *dressing)
+{
+    const struct product_label *label = &dressing->product->label;
+    bool volume = false;
+    double rate = dressing->open ? NAN : dressing_rate(dressing, &volume);
+    bool over_label = !isnan(label->high) && label->volume == volume && exceeds(rate, label->high);
+    if (rate > 0 && !label_outside(dressing->product) && !over_label)
+        report_rate(checking, dressing->product, &treatment->symbol, dressing->rate_place, rate, volume,
+                    dressing->per_m2);
 }
 
 const char *rate_meant(struct checking *checking, const struct dressing *dressing)
