@@ -1,8 +1,8 @@
 /* Running the table, reporting what is found, and `allow` statements that accept nothing. */
 #include "compiler/check/checking.h"
+#include "compiler/model/allow.h"
 
 #include <assert.h>
-#include "compiler/model/allow.h"
 
 /* Where an equal one is, or the free slot where it belongs; `slot_count` is a power of two. */
 static struct seen *seen_slot(const struct seen_set *set, const struct seen *seen)

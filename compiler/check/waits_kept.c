@@ -212,22 +212,7 @@ static void check_visits_between(struct checking *checking, const struct limit *
     }
 }
 
-/* Whether the plan has anything of the class, put down or not: to look through what it declares is short. */
-static bool class_declared(const struct model *model, const struct treatment_class *class)
-{
-    for (size_t i = 0; i < model->products.count; i++)
-        if (product_in_class(model->products.items[i], class))
-            return true;
-    for (size_t i = 0; i < model->treatments.count && class->kind; i++) {
-        const struct treatment *treatment = model->treatments.items[i];
-        if (treatment->kinds.count && kind_among(treatment->kinds.items, treatment->kinds.count, class->kind))
-            return true;
-    }
-    return false;
-}
-
-/* Calls `check` for what reaches each zone that each limit of the kind binds. One between two classes is
- * looked at where the plan has both: most have no lime. */
+/* Calls `check` for what reaches each zone that each limit of the kind binds. */
 static void check_visits(struct checking *checking, enum limit_kind kind,
                          void (*check)(struct checking *, const struct limit *, const struct zone *,
                                        struct visits *))
@@ -237,8 +222,7 @@ static void check_visits(struct checking *checking, enum limit_kind kind,
     struct arena *scratch = arena_scratch(checking->arena);
     struct arena_mark mark = arena_mark(scratch);
     for (size_t at = 0; (limit = limit_next(checking, kind, &at)) != NULL;) {
-        if (kind != LIMIT_ORDER && !(class_declared(checking->model, &limit->first) &&
-                                     class_declared(checking->model, &limit->second)))
+        if (limit->idle)
             continue;
         visits = visits ? visits : visits_gather(checking);
         for (size_t i = 0; i < checking->model->zones.count; i++)

@@ -119,8 +119,7 @@ void always_settle(struct model *model)
         if (!set->always || !set->symbol.name)
             continue;
         /* An entry of the plan with its name binds as it would: nobody lifts it without a word. */
-        struct limit_set *holder =
-            (struct limit_set *)symbol_look(model, SYMBOL_LIMIT_SET, set->symbol.name);
+        struct limit_set *holder = (struct limit_set *)symbol_look(model, SYMBOL_LIMIT_SET, set->symbol.name);
         holder->always = holder->bound = true;
     }
     for (size_t i = 0; i < model->limits.count; i++) {
@@ -148,6 +147,31 @@ void always_settle(struct model *model)
                 limit->spared[z] = limit->spared[z] || limit_names_zone(own, model->zones.items[z]);
         }
     }
+}
+
+void limits_idle(struct model *model)
+{
+    struct arena *scratch = arena_scratch(model->arena);
+    struct arena_mark mark = arena_mark(scratch);
+    struct name_list kinds = {0}; /* of all treatments, each once */
+    for (size_t i = 0; i < model->treatments.count; i++) {
+        const struct treatment *treatment = model->treatments.items[i];
+        for (size_t j = 0; j < treatment->kinds.count; j++)
+            if (!kind_among(kinds.items, kinds.count, treatment->kinds.items[j]))
+                VECTOR_PUSH(scratch, &kinds, treatment->kinds.items[j]);
+    }
+    for (size_t i = 0; i < model->limits.count; i++) {
+        struct limit *limit = model->limits.items[i];
+        const struct treatment_class *classes[] = {&limit->first, &limit->second};
+        bool between = limit->kind == LIMIT_WAIT_BETWEEN || limit->kind == LIMIT_FOLLOW;
+        for (int side = 0; side < 2 && between; side++) {
+            bool any = classes[side]->kind && kind_among(kinds.items, kinds.count, classes[side]->kind);
+            for (size_t j = 0; j < model->products.count && !any; j++)
+                any = product_in_class(model->products.items[j], classes[side]);
+            limit->idle |= !any;
+        }
+    }
+    arena_rewind(scratch, mark);
 }
 
 bool limit_names_zone(const struct limit *limit, const struct zone *zone)
@@ -185,6 +209,6 @@ bool allowance_of_set(const struct model *model, const struct allowance *allowan
 bool limit_dates(const struct model *model, const struct limit *limit)
 {
     static const struct symbol *const nothing[] = {NULL};
-    return limit->set->bound && !limit->set->symbol.broken && limit->set->basis != BASIS_ADVICE &&
-           !limit_allowance(model, limit, nothing);
+    return !limit->idle && limit->set->bound && !limit->set->symbol.broken &&
+           limit->set->basis != BASIS_ADVICE && !limit_allowance(model, limit, nothing);
 }

@@ -10,6 +10,10 @@
  * covers another. */
 void always_settle(struct model *model);
 
+/* Marks the waits between two classes of one of which the plan has nothing, put down or not: most have no
+ * lime. Once every product is read. Effort: such limits times products, and the kinds of treatments. */
+void limits_idle(struct model *model);
+
 /* Whether the limit's places and grass are the zone's. */
 bool limit_names_zone(const struct limit *limit, const struct zone *zone);
 
@@ -21,7 +25,8 @@ bool allowance_of_set(const struct model *model, const struct allowance *allowan
 const struct allowance *limit_allowance(const struct model *model, const struct limit *limit,
                                         const struct symbol *const *about);
 
-/* Whether the season's days and waits are kept to it: it binds, and is neither advice nor lifted. */
+/* Whether the season's days and waits are kept to it: it binds, and is neither advice,
+ * lifted nor idle. */
 bool limit_dates(const struct model *model, const struct limit *limit);
 
 #endif

@@ -107,6 +107,7 @@ struct limit {
     bool in_window;  /* of the most per application: in force from closed_first
                         to closed_last of every year only; always of LIMIT_PER_WINDOW */
     bool directed;   /* LIMIT_WAIT_BETWEEN: only where the second comes after the first */
+    bool idle;       /* a wait between two classes, of one of which the plan has nothing */
 };
 
 /* Whether a law or a label stands behind it: nothing lifts it, and no report says what it would have to be.

@@ -166,6 +166,7 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
     always_settle(model);
     tools_settle(model);
     read_unnamed(model);
+    limits_idle(model);
 
     /* What no single statement can be blamed for. */
     struct place start = {plan, 0, 0};
