@@ -12,7 +12,7 @@
 static bool portions_share(struct material *material, const struct model *model, int decimals)
 {
     enum { FINER = 6 };
-    static const double slack = COMPARE_TOLERANCE / 10, most_lost = 0.02;
+    static const double slack = COMPARE_TOLERANCE / 10, most_off = 0.02;
     const struct unit *unit = material->unit;
     double exact_sum = unit_from_si(unit, material->sum_exact);
     for (int places = decimals; places <= decimals + FINER; places++) {
@@ -28,13 +28,15 @@ static bool portions_share(struct material *material, const struct model *model,
             struct portion *portion = &material->portions.items[i];
             const struct leeway *leeway = &portion->amount->leeway;
             double exact = unit_from_si(unit, portion->amount->total);
+            double share = material->sum * (exact / exact_sum);
             double more = number_nearest(portion->value + step, places);
-            if (left > step / 2 && more <= exact * (1 + leeway->rise) * (1 + slack)) {
+            if (left > step / 2 && more <= exact * (1 + leeway->rise) * (1 + slack) &&
+                more <= share * (1 + most_off)) {
                 portion->value = more;
                 left -= step;
             }
             fits = fits && portion->value >= exact * (1 - leeway->fall) * (1 - slack) &&
-                   portion->value >= material->sum * (exact / exact_sum) * (1 - most_lost);
+                   portion->value >= share * (1 - most_off);
             portion->decimals = places;
             portion->number = number_text(model->arena, portion->value, places);
             portion->row = portion->text = text_format(model->arena, "%s %s", portion->number, unit->name);
