@@ -103,10 +103,12 @@ static void allowances_report_wrong(struct checking *checking)
 }
 
 /* Whether an `allow allow-unused` accepts anything is known only after this, so of those nothing is told; nor
- * of those that allowances_report_wrong found. */
+ * of those that allowances_report_wrong found. What has no day may get its report once it has one,
+ * except of heat, which an `allow` would have given a day. */
 static void allowances_report_unused(struct checking *checking)
 {
     const struct model *model = checking->model;
+    bool dated = checking->season->timetable.contradiction_count == 0;
     for (size_t i = 0; i < model->allowances.count && checking->sound; i++) {
         const struct allowance *allowance = model->allowances.items[i];
         if (allowance->symbol.broken || !allowance->symbol.name ||
@@ -115,6 +117,8 @@ static void allowances_report_unused(struct checking *checking)
         const struct rule *rule = rule_find(allowance->symbol.name->text);
         if (!allowance_of_set(model, allowance) &&
             (!rule || rule->severity == SEVERITY_ERROR || rule == &CHECKS[CHECK_ALLOW_UNUSED].rule))
+            continue;
+        if (!dated && rule != &CHECKS[CHECK_HEAT].rule)
             continue;
         const struct name *about = allowance->within ? allowance->within->name : allowance->subject;
         const char *of =

@@ -21,20 +21,18 @@ static bool step_may_ease(const struct season *season, const struct timetable_st
     return step->kind == TIMETABLE_NOT_BEFORE || step->kind == TIMETABLE_NOT_AFTER;
 }
 
-/* Where days end of which the weather is known or the plan is dated, none later is promised; nor one before,
- * if its weather is not known. */
+/* Where days end of which the weather is known or the plan is dated, none later is promised; nor is one
+ * before, if the weather that closed days for it is not known then. */
 static bool easing_is_known(const struct season *season, const struct timetable_contradiction *contradiction,
                             const struct timetable_step *eased, int32_t days)
 {
+    bool earlier = eased->kind == TIMETABLE_NOT_BEFORE;
     for (uint32_t i = 0; i < contradiction->step_count; i++) {
         const struct timetable_step *step = &contradiction->steps[i];
-        if (step->kind == TIMETABLE_HORIZON_END)
-            return false;
-        if (!step_ends_in_unknown_weather(season, step))
-            continue;
-        const struct watch *watch = step_bound(season, step)->watch;
-        if (eased->kind != TIMETABLE_NOT_BEFORE ||
-            watch_day(watch, eased->after - days).verdict == VERDICT_UNKNOWN)
+        const struct bound *bound = step_bound(season, step);
+        if (step->kind == TIMETABLE_HORIZON_END || (!earlier && step_ends_in_unknown_weather(season, step)) ||
+            (earlier && step->kind == TIMETABLE_CLOSED_DAYS && bound && bound->watch &&
+             watch_day(bound->watch, eased->after - days).verdict == VERDICT_UNKNOWN))
             return false;
     }
     return true;
