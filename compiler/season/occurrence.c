@@ -47,7 +47,10 @@ static uint32_t *times_count(const struct model *model, struct arena *arena)
         const struct treatment *treatment = model->treatments.items[i];
         const struct when *every = treatment_every(treatment);
         uint32_t *times = &counting.times[i];
-        if (every || !treatment_sound(treatment))
+        bool follows = false; /* the chains are looked at again, and the others counted here */
+        for (size_t j = 0; j < treatment->whens.count; j++)
+            follows |= treatment->whens.items[j].kind == WHEN_SAME_DAY;
+        if (every || !follows || !treatment_sound(treatment))
             *times = 1;
         if (!every || !treatment_sound(treatment))
             continue;
