@@ -122,11 +122,10 @@ static void horizon_make(struct dating_rules *rules)
     int64_t waits = 0, longest = 0;
     rules->first = model->season_first;
     rules->last = model->season_last;
-    for (size_t i = 0; i < season->occurrences.count; i++) {
-        const struct occurrence *occurrence = &season->occurrences.items[i];
-        const struct treatment *treatment = occurrence->treatment;
-        for (size_t j = 0; j < treatment->whens.count && occurrence->time == 1 && treatment_sound(treatment);
-             j++) {
+    for (size_t i = 0; i < model->treatments.count; i++) {
+        const struct treatment *treatment = model->treatments.items[i];
+        uint32_t times = season->first_of[i + 1] - season->first_of[i];
+        for (size_t j = 0; j < treatment->whens.count && treatment_sound(treatment); j++) {
             /* The days that a statement names itself; what names another is as far off as its wait. */
             const struct when *when = &treatment->whens.items[j];
             bool between = when->kind == WHEN_BETWEEN, every = when->kind == WHEN_EVERY;
@@ -135,24 +134,21 @@ static void horizon_make(struct dating_rules *rules)
             if (between || when->kind == WHEN_BY)
                 horizon_reach(rules, when->last);
             if (every)
-                horizon_reach(rules, every_day(when, when->first, occurrence->times));
+                horizon_reach(rules, every_day(when, when->first, times));
+            int64_t days = when->other ? duration_most_days(when->wait) : 0;
+            waits += days;
+            longest = days > longest ? days : longest;
         }
-        if (occurrence->done)
-            horizon_reach(rules, occurrence->record->day);
     }
+    for (size_t i = 0; i < season->occurrences.count; i++)
+        if (season->occurrences.items[i].done)
+            horizon_reach(rules, season->occurrences.items[i].record->day);
     if (model->supposed)
         horizon_reach(rules, model->supposed->day);
     if (rules->first < earliest)
         rules->first = earliest;
     if (rules->last > latest)
         rules->last = latest;
-    for (size_t i = 0; i < model->treatments.count; i++)
-        for (size_t j = 0; j < model->treatments.items[i]->whens.count; j++) {
-            const struct when *when = &model->treatments.items[i]->whens.items[j];
-            int64_t days = when->other ? duration_most_days(when->wait) : 0;
-            waits += days;
-            longest = days > longest ? days : longest;
-        }
     if (waits > WAITS_PAD)
         waits = longest > WAITS_PAD ? longest : WAITS_PAD;
     int32_t spare = (DAY_SET_SPAN - 1 - (rules->last - rules->first)) / 2;
