@@ -167,7 +167,8 @@ void check_kinds(struct checking *checking)
             if ((!near && !named) || use->limit->set->symbol.library)
                 continue;
             report = finding_add(checking, CHECK_KIND_UNKNOWN, ABOUT(&about), use->limit->place,
-                                 "nothing is of the kind %s, so this limit has no effect", kind);
+                                 "nothing is of the kind %s, so this %s has no effect", kind,
+                                 use->limit->kind == LIMIT_NEED ? "exception" : "limit");
             report_label(model->reports, report, (near ? near->holder : named)->place, "%s",
                          near ? "this is of another kind" : "this is a name, and limits bind kinds");
         } else {

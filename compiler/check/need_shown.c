@@ -61,6 +61,10 @@ static struct report *want_report(struct checking *checking, enum check_id id, c
                     name_string(product->symbol.name),
                     display_share(checking->arena, product_share(product, want->form)), want->form->name,
                     display_share(checking->arena, want->limit->content));
+    if (want->limit->classes.count)
+        report_note(checking->model->reports, report,
+                    "the limit's exception does not apply: %s got nothing of these kinds in the %s before",
+                    name_string(zone->symbol.name), display_duration(checking->arena, want->limit->new_for));
     return report;
 }
 
@@ -227,7 +231,8 @@ void check_needs(struct checking *checking)
                     const struct nutrient_form *form = limit->nutrients.items[k];
                     struct want want = {limit, form, ledger, application,
                                         part_lead(application, form, limit, limit_concerns_content)};
-                    if (want.lead.amount)
+                    if (want.lead.amount &&
+                        !limit_spares_new(checking->season, limit, ledger->zone, application->day))
                         gather_want(checking, &gathering, &want, at);
                 }
         }

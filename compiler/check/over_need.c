@@ -99,6 +99,7 @@ static void check_zone_surplus(struct checking *checking, struct gathering *gath
         if (!lead->amount ||
             !exceeds(found.given, most + fmax(check_need_slack(most, limit != NULL), slack)) ||
             (limit && !limit_concerns_content(limit, lead->amount->product)) ||
+            (limit && limit_spares_new(checking->season, limit, ledger->zone, application->day)) ||
             reported[lead->done] == need->reading.test)
             continue;
         reported[lead->done] = need->reading.test;

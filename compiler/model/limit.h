@@ -92,9 +92,11 @@ struct limit {
     struct grass_list grasses; /* binds lawns of these only; none: all */
     bool *spared;              /* by zone index: something tighter of the plan binds there; NULL: nowhere */
     struct treatment_class first, second;
-    VECTOR(struct treatment_class) classes; /* LIMIT_ORDER: as they are to come */
+    VECTOR(struct treatment_class) classes; /* LIMIT_ORDER: as they are to come; need: what makes turf new */
     VECTOR(day_number) closed_days;
     struct duration time; /* of a period or wait; how old a test may be */
+    struct duration
+        new_for; /* need: so long after one of `classes` a zone is new turf, which it does not bind */
     enum grass_but {
         BUT_NONE,
         BUT_WARM,

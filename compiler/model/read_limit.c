@@ -173,7 +173,8 @@ void read_limit_need(const struct stated *stated)
 {
     struct arena *arena = stated->model->arena;
     const struct value *nutrients = slot_value(stated, "nutrients"), *age = slot_value(stated, "age");
-    const struct value *kinds = slot_value(stated, "kinds");
+    const struct value *kinds = slot_value(stated, "kinds"), *time_new = slot_value(stated, "new");
+    const struct value *classes = slot_value(stated, "classes");
     for (size_t i = 0; nutrients && i < nutrients->count; i++)
         if (nutrient_is_lime(nutrients->items[i].nutrient->nutrient)) {
             report_add(stated->model->reports, &model_rules[RULE_NUTRIENT], stated->clause->place,
@@ -194,6 +195,10 @@ void read_limit_need(const struct stated *stated)
     }
     for (size_t i = 0; kinds && i < kinds->count; i++)
         VECTOR_PUSH(arena, &limit->excepted, kinds->items[i].name);
+    if (time_new)
+        limit->new_for = duration_of_time(time_new, true);
+    for (size_t i = 0; classes && i < classes->count; i++)
+        VECTOR_PUSH(arena, &limit->classes, treatment_class_of(&classes->items[i]));
 }
 
 /* ---- weather ---- */

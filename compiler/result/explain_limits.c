@@ -167,13 +167,16 @@ static void explain_figure(struct explanation *explanation, const struct occurre
                      figure_text(explanation, limit, nearest, figure));
 }
 
-/* What the soil tests say of the nutrient on the zone. */
-static const char *need_found(struct explanation *explanation, const struct zone *zone,
-                              enum nutrient nutrient)
+/* What the soil test in force says of the nutrient on the zone, unless the limit excepts the zone on that
+ * day. */
+static const char *need_found(struct explanation *explanation, const struct limit *limit,
+                              const struct zone *zone, enum nutrient nutrient, day_number day)
 {
     struct soil_reading reading;
-    if (!soil_reading_on(explanation->season, zone, nutrient, INT32_MAX, &reading))
-        return "no soil test";
+    if (limit_spares_new(explanation->season, limit, zone, day))
+        return "new turf, which it excepts";
+    if (!soil_reading_on(explanation->season, zone, nutrient, day, &reading))
+        return "no soil test by then";
     const char *level = reading.level ? explain_statement(explanation, reading.level->place) : NULL;
     const char *need = reading.shown == NEED_LOW       ? "a need shown"
                        : reading.shown == NEED_UNKNOWN ? "a soil test without a scale"
@@ -196,7 +199,8 @@ static void explain_need(struct explanation *explanation, const struct occurrenc
         const struct amount *amount = i < occurrence->amounts.count ? &occurrence->amounts.items[i] : NULL;
         if (amount && (!limit_binds(limit, amount->zone) || !(amount->supplied[nutrient] > 0)))
             continue;
-        const char *next = amount ? need_found(explanation, amount->zone, nutrient) : NULL;
+        const char *next =
+            amount ? need_found(explanation, limit, amount->zone, nutrient, occurrence->day) : NULL;
         if (found && (!next || strcmp(found, next) != 0)) {
             explain_line(explanation, 3, "%s: on %s, %s", limit_text(explanation, limit), zones.string,
                          found);

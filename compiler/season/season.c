@@ -187,6 +187,34 @@ bool limit_concerns_content(const struct limit *limit, const struct product *pro
            (!form || exceeds(product_share(product, form), limit->content));
 }
 
+/* By what an application puts on the zone; by what other work is or lays. */
+static bool occurrence_reaches(const struct occurrence *occurrence, const struct zone *zone,
+                               const struct treatment_class *class)
+{
+    bool all = occurrence->zones.count == 0, here = false;
+    for (size_t i = 0; i < occurrence->amounts.count && !here; i++)
+        here = occurrence->amounts.items[i].zone == zone &&
+               product_in_class(occurrence->amounts.items[i].product, class);
+    for (size_t i = 0; i < occurrence->zones.count && !all; i++)
+        all = occurrence->zones.items[i] == zone;
+    return here || (occurrence->treatment->task && all && occurrence_in_class(occurrence, class));
+}
+
+bool limit_spares_new(const struct season *season, const struct limit *limit, const struct zone *zone,
+                      day_number day)
+{
+    for (size_t i = 0; limit->classes.count && i < season->calendar_count; i++) {
+        const struct occurrence *occurrence = season->calendar[i];
+        if (occurrence->day > day)
+            break;
+        arena_work(season->arena, 1);
+        for (size_t j = 0; j < limit->classes.count && day_after(occurrence->day, limit->new_for) >= day; j++)
+            if (!occurrence->skipped && occurrence_reaches(occurrence, zone, &limit->classes.items[j]))
+                return true;
+    }
+    return false;
+}
+
 struct reading season_reading(const struct season *season, enum weather_quantity quantity, day_number day)
 {
     if (!season->climate)

@@ -351,6 +351,11 @@ bool limit_binds_product(const struct limit *limit, const struct product *produc
 /* The same, and it holds more of the limit's nutrient than its share of content. */
 bool limit_concerns_content(const struct limit *limit, const struct product *product);
 
+/* Whether the zone is new turf to the limit on that day: it excepts so long a time after seed or sod there.
+ */
+bool limit_spares_new(const struct season *season, const struct limit *limit, const struct zone *zone,
+                      day_number day);
+
 /* Whether the lawn's grass is known not to grow on the day. */
 bool lawn_dormant(const struct lawn *lawn, day_number day);
 

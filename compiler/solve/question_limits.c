@@ -149,8 +149,9 @@ static void by_need(struct question *question, uint32_t at, const struct limit *
         for (size_t j = 0; j < limit->nutrients.count && !unneeded; j++) {
             enum nutrient nutrient = limit->nutrients.items[j]->nutrient;
             struct soil_reading reading;
-            bool needed = soil_reading_on(season, zone, nutrient, day, &reading) &&
-                          reading.shown == NEED_LOW && day_after(reading.test->day, limit->time) >= day;
+            bool needed = limit_spares_new(season, limit, zone, day) ||
+                          (soil_reading_on(season, zone, nutrient, day, &reading) &&
+                           reading.shown == NEED_LOW && day_after(reading.test->day, limit->time) >= day);
             unneeded =
                 !needed && product_supplies(product, nutrient) && limit_concerns_content(limit, product);
         }
