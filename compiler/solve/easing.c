@@ -46,11 +46,10 @@ void easings_find(const struct question *question, uint32_t plot, uint64_t work,
     bool *dropped = ARENA_ARRAY(question->arena, problem->cause_count, bool);
     size_t left = 0;
     problem_allow(problem, work);
-    struct plot_outcome now = plot_varied(problem, held, UNCHANGED);
+    struct plot_outcome now = plot_varied(problem, held, UNCHANGED, NULL, holding);
     if (now.outcome != LP_SOLVED || !now.proven)
         return;
     choice->followed = true;
-    plot_holding(problem, held, holding);
     for (uint32_t cause = 0; cause < problem->cause_count; cause++)
         left += holding[cause];
     for (uint32_t cause = 0; cause < problem->cause_count; cause++) {
@@ -66,7 +65,7 @@ void easings_find(const struct question *question, uint32_t plot, uint64_t work,
 
         /* The plot without the statement. */
         dropped[cause] = true;
-        struct plot_outcome without = plot_varied(problem, held, variation);
+        struct plot_outcome without = plot_varied(problem, held, variation, &now, NULL);
         dropped[cause] = false;
         choice->followed = choice->followed && without.proven;
         if (without.outcome == LP_SOLVED && without.proven) {
@@ -78,7 +77,7 @@ void easings_find(const struct question *question, uint32_t plot, uint64_t work,
         /* Where that helps and it has a figure, the least move of it that helps as much. */
         if (easing.bought > NOTHING && !isnan(cause_moved(easing.cause, 0))) {
             variation = (struct variation){.eased = cause};
-            struct plot_outcome eased = plot_varied(problem, held, variation);
+            struct plot_outcome eased = plot_varied(problem, held, variation, NULL, NULL);
             easing.measured = eased.outcome == LP_SOLVED && eased.proven &&
                               fabs(eased.worst - without.worst) <= NOTHING &&
                               fabs(eased.shortfall - without.shortfall) <= NOTHING;

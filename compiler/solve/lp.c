@@ -71,6 +71,11 @@ void lp_goal_most(struct lp *lp, uint32_t goal, double most)
     lp->goal_most.items[goal] = most;
 }
 
+void lp_beat(struct lp *lp, const double *goals)
+{
+    lp->beaten = goals;
+}
+
 void lp_first(struct lp *lp, uint32_t column)
 {
     lp->columns.items[column].first = true;

@@ -34,6 +34,8 @@ void lp_goal(struct lp *lp, uint32_t goal);
 void lp_ranked(struct lp *lp, uint32_t goals);
 /* Only answers are wanted whose goal comes to no more than this. */
 void lp_goal_most(struct lp *lp, uint32_t goal, double most);
+/* Only an answer is wanted that is better than one with these goals: where there is none it is impossible. */
+void lp_beat(struct lp *lp, const double *goals);
 /* The column is settled before others: much follows from it. */
 void lp_first(struct lp *lp, uint32_t column);
 

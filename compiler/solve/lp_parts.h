@@ -45,6 +45,7 @@ struct lp {
     LP_VECTOR(struct lp_term) terms;
     LP_VECTOR(struct lp_term) goal_terms;
     LP_VECTOR(double) goal_most; /* INFINITY: any */
+    const double *beaten;        /* goals that an answer must be better than; NULL: any answer will do */
     uint32_t node_limit;
     struct lp_budget *budget;    /* NULL without */
     uint32_t goal_count, ranked; /* how many goals there are, and are searched for */

@@ -34,6 +34,7 @@ struct search {
     double *prices;
     const unsigned char *basis; /* best for the first goal last time; NULL before there is one */
     bool found, undecided;
+    bool beaten;                /* the answer's goals are to be beaten: those found last, or given */
     uint64_t charged, guessing; /* work that the budget knows of; that guesses took of it */
     struct lp_answer *answer;
 };
@@ -49,7 +50,7 @@ static enum relaxed node_goals(struct search *search)
 {
     const struct lp *lp = search->lp;
     enum relaxed outcome = RELAXED_FITS;
-    bool ahead = !search->found;
+    bool ahead = !search->beaten;
     for (uint32_t goal = 0; goal < lp->goal_count && outcome == RELAXED_FITS; goal++) {
         double best = search->answer->goals[goal], value;
         outcome = relaxation_solve(search->relaxation, goal, &search->basis, &value);
@@ -253,7 +254,7 @@ static bool leaf_round(struct search *search)
             relaxation_bound(search->relaxation, i, search->low[i], search->high[i]);
     if (outcome != RELAXED_FITS)
         memcpy(search->columns, search->kept, lp->columns.count * sizeof *search->kept);
-    return outcome == RELAXED_FITS || !search->found;
+    return outcome == RELAXED_FITS || !search->beaten;
 }
 
 /* True when the node was divided, and its first side, `*node` now, is entered; otherwise it is done with, as
@@ -295,7 +296,7 @@ static bool node_divide(struct search *search, uint32_t *node)
     if (!lp->exact && whole && !leaf_round(search))
         return false;
     size_t prices = (size_t)lp->goal_count * (lp->rows.count + lp->columns.count);
-    search->found = true;
+    search->found = search->beaten = true;
 
     /* What is within rounding of where its kind wants it is put there. */
     for (size_t i = 0; i < lp->columns.count; i++) {
@@ -342,7 +343,7 @@ static void search_run(struct relaxation *relaxation, void *task)
         if (budget)
             budget->spent += since;
         arena_work(search->lp->arena, since);
-        bool spent = budget && budget->spent >= (search->found ? budget->most : budget->last);
+        bool spent = budget && budget->spent >= (search->beaten ? budget->most : budget->last);
         if (more && (spent || search->answer->nodes >= search->lp->node_limit))
             search->answer->proven = false;
         if (search->undecided || !search->answer->proven ||
@@ -368,6 +369,10 @@ struct lp_answer lp_solve(struct lp *lp)
     answer.columns = ARENA_ARRAY(lp->arena, columns + 1, double);
     answer.goals = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);
     answer.prices = ARENA_ARRAY(lp->arena, prices + 1, double);
+    if (lp->beaten) {
+        memcpy(answer.goals, lp->beaten, lp->goal_count * sizeof *answer.goals);
+        search.beaten = true;
+    }
     for (size_t i = 0; i < columns; i++) {
         search.low[i] = column_low(&lp->columns.items[i]);
         search.high[i] = column_high(&lp->columns.items[i]);

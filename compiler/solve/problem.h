@@ -166,12 +166,11 @@ struct plot_outcome {
     double distance;
     double *missing; /* by want: kg/m2 of the element */
 };
+/* `now` (NULL: nothing) is known to be possible still: it is the outcome where nothing comes less short.
+ * `holding` (by cause; NULL: not asked): marks what presses on the plot's shortfall, by the dual values of
+ * the answer; what counts or forbids is all marked, since dual values say nothing of it. */
 struct plot_outcome plot_varied(const struct problem *problem, const struct plot *plot,
-                                struct variation variation);
-
-/* Marks the causes that press on the plot's shortfall, by the dual values of the answer; those that count or
- * forbid are all marked, since dual values say nothing of them. */
-void plot_holding(const struct problem *problem, const struct plot *plot, bool *holding);
+                                struct variation variation, const struct plot_outcome *now, bool *holding);
 
 /* Square roots of the primes in their order. Square roots of primes are linearly independent over the
  * rationals (Besicovitch 1940, J. London Math. Soc. 15; from memory), so no two answers in fractions have the

@@ -287,6 +287,21 @@ static void puzzle_check(struct arena *arena, const struct puzzle *puzzle, int *
     for (int g = 0; g < puzzle->goals; g++)
         if (fabs(answer.goals[g] - exhaustive.goals[g]) > NEAR)
             fail_msg("goal %d is %.12g, every corner gives %.12g", g, answer.goals[g], exhaustive.goals[g]);
+
+    /* Nothing beats the best; and it is found where a little worse is to be beaten. */
+    struct lp *beating = puzzle_lp(arena, puzzle);
+    lp_beat(beating, answer.goals);
+    struct lp_answer better = lp_solve(beating);
+    assert_true(better.outcome == LP_IMPOSSIBLE && better.proven);
+    double worse[GOALS];
+    for (int g = 0; g < puzzle->goals; g++)
+        worse[g] = answer.goals[g] + (g == puzzle->goals - 1 ? 1 : 0);
+    beating = puzzle_lp(arena, puzzle);
+    lp_beat(beating, worse);
+    better = lp_solve(beating);
+    assert_true(better.outcome == LP_SOLVED && better.proven);
+    for (int g = 0; g < puzzle->goals; g++)
+        assert_true(fabs(better.goals[g] - answer.goals[g]) < NEAR);
 }
 
 static void test_every_corner(void **state)

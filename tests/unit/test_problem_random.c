@@ -291,10 +291,10 @@ static void test_distance(void **state)
             continue;
         dropped[year] = true;
         variation.dropped = dropped;
-        struct plot_outcome without = plot_varied(problem, plot, variation);
+        struct plot_outcome without = plot_varied(problem, plot, variation, NULL, NULL);
         variation.dropped = NULL;
         variation.eased = year;
-        struct plot_outcome eased = plot_varied(problem, plot, variation);
+        struct plot_outcome eased = plot_varied(problem, plot, variation, NULL, NULL);
         assert_true(fabs(without.worst - eased.worst) < NEAR &&
                     fabs(without.shortfall - eased.shortfall) < NEAR);
         if (eased.distance < 0.01)
@@ -302,10 +302,10 @@ static void test_distance(void **state)
         moved++;
         struct demand *demand = &problem->plots.items[0].demands.items[APPLICATIONS];
         demand->bound += eased.distance * UNIT;
-        struct plot_outcome exactly = plot_varied(problem, plot, UNCHANGED);
+        struct plot_outcome exactly = plot_varied(problem, plot, UNCHANGED, NULL, NULL);
         assert_true(fabs(exactly.worst - without.worst) < 1e-6);
         demand->bound -= 0.01 * UNIT;
-        struct plot_outcome less = plot_varied(problem, plot, UNCHANGED);
+        struct plot_outcome less = plot_varied(problem, plot, UNCHANGED, NULL, NULL);
         assert_true(less.worst > without.worst + 1e-6 || less.shortfall > without.shortfall + 1e-6);
     }
     assert_true(moved > 10);
