@@ -46,7 +46,9 @@ static struct report *report_gap(struct checking *checking, const struct limit *
         report_label(reports, report, occurrence_place(earlier), "%s on %s", first,
                      display_date(checking->arena, earlier->day));
     if (!later->done)
-        report_help(reports, report, "move it to %s or later",
+        report_help(reports, report,
+                    earlier == later ? "apply one of them in a treatment of its own, on %s or later"
+                                     : "move it to %s or later",
                     display_date(checking->arena, day_after(earlier->day, gap->least)));
     return report;
 }
