@@ -262,6 +262,48 @@ void check_form(struct checking *checking, const struct treatment *treatment, co
 
 /* ---- machines ---- */
 
+/* What the machine states of itself, and what else of the treatment is in the tank. */
+static void check_machine_fits(struct checking *checking, const struct treatment *treatment,
+                               const struct dressing *dressing)
+{
+    struct reports *reports = checking->model->reports;
+    const struct product *product = dressing->product;
+    const struct machine *machine = treatment->machine;
+    const struct dressing_list *dressings = &checking->season->dressings[treatment->index];
+    const char *machine_name = name_string(machine->symbol.name);
+    bool volume;
+    double rate = dressing->open ? (double)NAN : dressing_rate(dressing, &volume);
+    for (int measure = 0; measure < MEASURES && !isnan(rate); measure++) {
+        bool by_volume = measure == BY_VOLUME;
+        double least = machine->least[measure];
+        if (!exceeds(least, product_measure(product, rate, volume, by_volume)))
+            continue;
+        struct report *report =
+            finding_add(checking, CHECK_RATE_BELOW_MACHINE,
+                        ABOUT(&treatment->symbol, &product->symbol, &machine->symbol), dressing->place,
+                        "%s applies %s of %s; %s puts down at least %s", name_string(treatment->symbol.name),
+                        display_product_rate(checking->arena, checking->model, rate, volume),
+                        name_string(product->symbol.name), machine_name,
+                        display_product_rate(checking->arena, checking->model, least, by_volume));
+        report_label(reports, report, machine->symbol.statement, "the machine");
+        break;
+    }
+    for (size_t i = 0; machine->sprayer && dressings->items[i] != dressing; i++) {
+        const struct product *other = dressings->items[i]->product;
+        const struct mixing *mixing = product_mixing(checking->model, other, product);
+        if (!mixing || mixing->verdict != MIXING_NEVER)
+            continue;
+        struct report *report = finding_add(
+            checking, CHECK_TANK_APART, ABOUT(&treatment->symbol, &product->symbol, &other->symbol),
+            dressing->place, "%s and %s are in one tank of %s, and must not be mixed",
+            name_string(other->symbol.name), name_string(product->symbol.name), machine_name);
+        report_label(reports, report, mixing->place, "this says so");
+        source_note(checking, report, mixing->source);
+        report_help(reports, report, "spray %s in a treatment of its own, and rinse the tank first",
+                    name_string(product->symbol.name));
+    }
+}
+
 /* What is soluble goes through either kind of machine. */
 void check_machine(struct checking *checking, const struct treatment *treatment,
                    const struct dressing *dressing)
@@ -281,6 +323,8 @@ void check_machine(struct checking *checking, const struct treatment *treatment,
         report_label(reports, report, machine->symbol.statement, "the machine");
         report_help(reports, report, "name a %s after `with`", machine->sprayer ? "spreader" : "sprayer");
     }
+    if (machine && !machine->symbol.broken && product->form != wrong)
+        check_machine_fits(checking, treatment, dressing);
     if (!machine && !(dressing->laid_m > 0) &&
         finding_once(checking, CHECK_MACHINE_MISSING, treatment->symbol.place, 0)) {
         struct report *report = finding_add(

@@ -60,3 +60,19 @@ bool product_in_class(const struct product *product, const struct treatment_clas
     return class->nutrient ? product_supplies(product, class->nutrient->nutrient)
                            : product_has_kind(product, class->kind);
 }
+
+const struct mixing *product_mixing(const struct model *model, const struct product *a,
+                                    const struct product *b)
+{
+    const struct mixing *known = NULL;
+    for (size_t i = 0; i < model->mixings.count; i++) {
+        const struct mixing *mixing = model->mixings.items[i];
+        bool of_both = (product_has_kind(a, mixing->first) && product_has_kind(b, mixing->second)) ||
+                       (product_has_kind(b, mixing->first) && product_has_kind(a, mixing->second));
+        bool before = known && (mixing->library != known->library ? !mixing->library
+                                                                  : mixing->verdict > known->verdict);
+        if (of_both && (!known || before))
+            known = mixing;
+    }
+    return known;
+}

@@ -27,4 +27,9 @@ bool product_has_kind(const struct product *product, const struct name *kind);
 bool class_equal(const struct treatment_class *a, const struct treatment_class *b);
 bool product_in_class(const struct product *product, const struct treatment_class *class);
 
+/* What is known of mixing the two: the plan's own words before the library's, then the strictest; NULL for
+ * none. */
+const struct mixing *product_mixing(const struct model *model, const struct product *a,
+                                    const struct product *b);
+
 #endif

@@ -5,24 +5,6 @@
 
 static const enum nutrient PARTS[3] = {NUTRIENT_N, NUTRIENT_P, NUTRIENT_K};
 
-/* What is known of two materials: the plan's own words before the library's, then the strictest; NULL for
- * none. */
-static const struct mixing *mixing_of(const struct model *model, const struct product *a,
-                                      const struct product *b)
-{
-    const struct mixing *known = NULL;
-    for (size_t i = 0; i < model->mixings.count; i++) {
-        const struct mixing *mixing = model->mixings.items[i];
-        bool of_both = (product_has_kind(a, mixing->first) && product_has_kind(b, mixing->second)) ||
-                       (product_has_kind(b, mixing->first) && product_has_kind(a, mixing->second));
-        bool before = known && (mixing->library != known->library ? !mixing->library
-                                                                  : mixing->verdict > known->verdict);
-        if (of_both && (!known || before))
-            known = mixing;
-    }
-    return known;
-}
-
 /* Every two materials that both come to more than nothing are looked up: of a pair that nothing is known of
  * no verdict is invented. */
 void blend_answer(struct season *season, struct solution *solution, const struct blend *blend)
@@ -74,7 +56,7 @@ void blend_answer(struct season *season, struct solution *solution, const struct
             if (!(made.shares[i] > 0 && made.shares[j] > 0))
                 continue;
             const struct product *first = blend->products.items[i], *second = blend->products.items[j];
-            struct mix_warning warning = {mixing_of(season->model, first, second), first, second};
+            struct mix_warning warning = {product_mixing(season->model, first, second), first, second};
             if (!warning.mixing)
                 made.mixing_unknown = true;
             else if (warning.mixing->verdict != MIXING_FREELY)

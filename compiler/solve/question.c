@@ -202,8 +202,8 @@ const char *product_unfit(const struct treatment *treatment, const struct produc
     return NULL;
 }
 
-/* The steps in which the rate is set; and where its label names no least rate, the lowest that anyone can put
- * down, unless the label's most is less than that. The machine's own figures come before the library's. */
+/* The steps in which the rate is set; and the lowest that the machine states it can put down or, where
+ * neither it nor the label names a least rate, that anyone can, unless the label's most is less than that. */
 static void choice_set(struct question *question, struct choice *choice, const struct machine *machine,
                        double given)
 {
@@ -220,7 +220,8 @@ static void choice_set(struct question *question, struct choice *choice, const s
     struct rate_steps steps = rate_steps_of(question->model, machine, product, volume);
     for (size_t i = 0; i < steps.count; i++)
         choice->steps[choice->step_count++] = product_mass(product, steps.items[i], volume);
-    if (choice->low > 0 || !(least - given > 0) || exceeds(least - given, choice->high))
+    bool stated = choice->low > 0 && !(own_least && exceeds(least - given, choice->low));
+    if (stated || !(least - given > 0) || exceeds(least - given, choice->high))
         return;
     uint32_t *cause = &question->label_cause[(size_t)choice->product * LABEL_PARTS + CAUSE_LEAST_RATE];
     assert(own_least || usual); /* or it would be 0 */

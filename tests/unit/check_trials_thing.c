@@ -6,7 +6,11 @@
 #define PRODUCT(text) HEAD GREEN "product p {\n" text "\n}\n"
 #define SPREADER "spreader s { width 3 ft }\n"
 #define SPRAYER "sprayer t { tank 4 gal }\n"
-#define LIQUID "product water { grade 10-0-0 liquid, 10 lb per gal }\n"
+#define LIQUID "product water {\ngrade 10-0-0 liquid, 10 lb per gal\nkind foliar\n}\n"
+#define IRON                                                                                                 \
+    "product iron {\ncontains Fe 2%\ngrade 0-0-0 liquid, 10 lb per gal\nkind iron\n}\n"                      \
+    "source hearsay { title \"what the neighbour says\" }\n"
+#define BOTH WITH("4 fl oz per 1000 sqft of water\nrate 4 fl oz per 1000 sqft of iron", "t")
 #define WITH(rate, machine) "apply x {\nto a\nwhen on Apr 10\nrate " rate "\nwith " machine "\n}\n"
 
 const struct check_trial THING_TRIALS[] = {
@@ -54,6 +58,25 @@ const struct check_trial THING_TRIALS[] = {
     {"machine-mismatch", BASE LIQUID SPREADER WITH("1 lb per 1000 sqft of water", "s"),
      "s is a spreader, and water is liquid", "name a sprayer after `with`"},
     {"machine-mismatch", BASE SPREADER WITH("1 lb per 1000 sqft of feed", "s"), NULL, NULL},
+    {"rate-below-machine",
+     BASE "spreader s {\nleast rate 1.5 lb per 1000 sqft\n}\n" WITH("1.4 lb per 1000 sqft of feed", "s"),
+     "x applies 1.4 lb per 1000 sqft of feed; s puts down at least 1.5 lb per 1000 sqft", NULL},
+    {"rate-below-machine",
+     BASE "spreader s {\nleast rate 1.5 lb per 1000 sqft\n}\n" WITH("1.5 lb per 1000 sqft of feed", "s"),
+     NULL, NULL},
+    /* 10 lb per gal: 12 fl oz are 0.94 lb */
+    {"rate-below-machine",
+     BASE LIQUID
+     "sprayer t {\nleast rate 13 fl oz per 1000 sqft\n}\n" WITH("15 oz per 1000 sqft of water", "t"),
+     "x applies 0.9375 lb per 1000 sqft of water; t puts down at least 13 fl oz per 1000 sqft", NULL},
+    {"tank-apart", BASE LIQUID IRON SPRAYER "mix iron with foliar never from hearsay\n" BOTH,
+     "water and iron are in one tank of t, and must not be mixed",
+     "spray iron in a treatment of its own, and rinse the tank first"},
+    {"tank-apart", BASE LIQUID IRON SPRAYER "mix iron with foliar at-once from hearsay\n" BOTH, NULL, NULL},
+    {"tank-apart",
+     BASE LIQUID IRON SPREADER "mix iron with foliar never from hearsay\n" WITH(
+         "4 fl oz per 1000 sqft of water\nrate 4 fl oz per 1000 sqft of iron", "s"),
+     NULL, NULL},
     {"machine-mismatch",
      BASE "product mix { grade 20-0-0 soluble }\n" SPREADER WITH("1 lb per 1000 sqft of mix", "s"), NULL,
      NULL},
