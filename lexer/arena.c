@@ -12,8 +12,7 @@ enum {
     ARENA_BLOCK = 256 * 1024,
     PAGE = 4096, /* where pages are larger, madvise refuses, and the system maps as it does alone */
     MAPPED_AHEAD = 32 * 1024,
-    LARGE_PAGE = 2 * 1024 * 1024,
-    ARENA_ALIGN = 8
+    LARGE_PAGE = 2 * 1024 * 1024
 };
 
 struct arena_block {
@@ -104,7 +103,7 @@ void arena_rewind(struct arena *arena, struct arena_mark mark)
     }
     block_leave(arena);
     free_large(arena, mark.large_count);
-    arena->used = mark.used;
+    arena->used = arena->ready = mark.used;
     arena->total = mark.total;
 }
 
@@ -230,17 +229,20 @@ static void block_map(struct arena_block *block, size_t used)
 #endif
 }
 
-void *arena_uncleared(struct arena *arena, size_t size)
+void *arena_further(struct arena *arena, size_t size)
 {
     if (size > SIZE_MAX - ARENA_ALIGN)
         arena_exhausted(arena);
     size_t rounded = (size + ARENA_ALIGN - 1) / ARENA_ALIGN * ARENA_ALIGN;
     if (!arena->block || rounded > arena->block->size - arena->used)
         add_block(arena, rounded);
-    void *piece = arena->block->bytes + arena->used;
+    struct arena_block *block = arena->block;
+    void *piece = block->bytes + arena->used;
     arena->used += rounded;
-    if (arena->used > arena->block->mapped)
-        block_map(arena->block, arena->used);
+    if (arena->used > block->mapped)
+        block_map(block, arena->used);
+    arena->bytes = block->bytes;
+    arena->ready = (block->mapped < block->size ? block->mapped : block->size) / ARENA_ALIGN * ARENA_ALIGN;
     return piece;
 }
 
@@ -262,17 +264,16 @@ void *arena_array(struct arena *arena, size_t count, size_t size)
 }
 
 /* What was taken last grows where it lies. */
-void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacity, size_t size)
+void *arena_double(struct arena *arena, void *items, size_t count, size_t *capacity, size_t size)
 {
-    /* Most vectors of a plan stay at one or two items: a small one begins with what would lie idle behind. */
-    size_t wanted = *capacity ? *capacity * 2 : size < ARENA_ALIGN ? ARENA_ALIGN / size : 1;
-    size_t held = *capacity * size, more = (wanted - *capacity) * size;
+    size_t held = *capacity * size, bytes;
+    if (__builtin_mul_overflow(held, 2, &bytes))
+        arena_exhausted(arena);
+    *capacity *= 2;
     /* A large vector has a block of its own, which the system can make longer where it lies: nothing is
      * copied, and no shorter copies of it stay behind. */
-    if (held >= ARENA_BLOCK && more <= PTRDIFF_MAX - held) {
-        size_t bytes = held + more;
+    if (held >= ARENA_BLOCK && bytes <= PTRDIFF_MAX) {
         struct arena_block **at = &arena->large;
-        *capacity = wanted;
         while (*at && (*at)->bytes != items)
             at = &(*at)->older;
         struct arena_block *old = *at;
@@ -294,19 +295,11 @@ void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacit
         return block->bytes;
     }
 
-    if (held && held % ARENA_ALIGN == 0 && arena->block &&
+    if (held % ARENA_ALIGN == 0 && arena->block &&
         (unsigned char *)items + held == arena->block->bytes + arena->used &&
-        more <= arena->block->size - arena->used) {
-        arena_uncleared(arena, more);
-        *capacity = wanted;
+        held <= arena->block->size - arena->used) {
+        arena_uncleared(arena, held);
         return items;
     }
-    size_t bytes;
-    if (__builtin_mul_overflow(wanted, size, &bytes))
-        arena_exhausted(arena);
-    void *moved = arena_uncleared(arena, bytes);
-    if (count)
-        memcpy(moved, items, count * size);
-    *capacity = wanted;
-    return moved;
+    return memcpy(arena_uncleared(arena, bytes), items, count * size);
 }

@@ -14,9 +14,11 @@ struct arena_block;
  * caller tests for NULL. A thread may use its arena only while the frame that called setjmp is alive. */
 struct arena {
     struct arena_block *block;
+    unsigned char *bytes;      /* of the newest block, */
+    size_t ready;              /* and how many of them can be taken at once */
     struct arena_block *spare; /* the largest that rewinds left; NULL mostly */
     struct arena_block *large; /* the newest of the vectors that have a block each; NULL mostly */
-    size_t used;               /* bytes taken from the newest block */
+    size_t used;               /* bytes taken from it */
     size_t total, large_total; /* bytes asked of the system: for blocks, for large vectors */
     size_t large_count;
     size_t peak;         /* the most that `total` was */
@@ -82,8 +84,16 @@ _Noreturn void arena_exhausted(struct arena *arena);
 /* Zeroed, aligned for pointers and numbers of up to 64 bits, valid until arena_free. */
 void *arena_alloc(struct arena *arena, size_t size);
 
-/* The same, with whatever is in it: for what is written at once. */
-void *arena_uncleared(struct arena *arena, size_t size);
+/* The same, with whatever is in it: for what is written at once. Mostly the newest block has room. */
+enum { ARENA_ALIGN = 8 };
+void *arena_further(struct arena *arena, size_t size);
+static inline void *arena_uncleared(struct arena *arena, size_t size)
+{
+    if (size >= arena->ready - arena->used)
+        return arena_further(arena, size);
+    arena->used += (size + ARENA_ALIGN - 1) / ARENA_ALIGN * ARENA_ALIGN;
+    return arena->bytes + arena->used - (size + ARENA_ALIGN - 1) / ARENA_ALIGN * ARENA_ALIGN;
+}
 
 /* `count` items of `size` bytes each; an overflow of the product counts as exhaustion. */
 void *arena_array(struct arena *arena, size_t count, size_t size);
@@ -92,9 +102,17 @@ void *arena_array(struct arena *arena, size_t count, size_t size);
 #define ARENA_ARRAY(arena, count, type) ((type *)arena_array((arena), (count), sizeof(type)))
 
 /* Grows a vector to hold one more item: returns the (possibly moved) items and updates `capacity`.
- * Capacities double, so the arena wastes at most as much again as the vector needs. What lies behind the
- * `count` items is not zeroed. */
-void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacity, size_t size);
+ * Capacities double, so the arena wastes at most as much again as the vector needs. Most vectors of a plan
+ * stay at one or two items: a small one begins with what would lie idle behind. What lies behind the `count`
+ * items is not zeroed. */
+void *arena_double(struct arena *arena, void *items, size_t count, size_t *capacity, size_t size);
+static inline void *arena_grow(struct arena *arena, void *items, size_t count, size_t *capacity, size_t size)
+{
+    if (*capacity)
+        return arena_double(arena, items, count, capacity, size);
+    *capacity = size < ARENA_ALIGN ? ARENA_ALIGN / size : 1;
+    return arena_uncleared(arena, *capacity * size);
+}
 
 /* A list that grows: its items move when it does. */
 #define VECTOR(type)                                                                                         \
