@@ -27,13 +27,7 @@ const struct token *lexer_last(const struct lexer *lexer)
 bool lexer_touches(const struct lexer *lexer)
 {
     const struct tokens *tokens = lexer->tokens;
-    return tokens->count && token_end(tokens, tokens->count - 1) == lexer_place(lexer).start;
-}
-
-void lexer_add(struct lexer *lexer, enum token_kind kind)
-{
-    struct token token = token_of(lexer->source, lexer->start, kind);
-    VECTOR_PUSH(lexer->tokens_arena, lexer->tokens, token);
+    return tokens->count && lexer_last(lexer)->end == lexer_place(lexer).start;
 }
 
 static bool is_digit(unsigned char byte)
@@ -44,6 +38,16 @@ static bool is_digit(unsigned char byte)
 static bool is_blank(unsigned char byte)
 {
     return byte == ' ' || byte == '\t';
+}
+
+/* No token but a comment ends in blanks: those behind a quote that was never closed are left to the line. */
+void lexer_add(struct lexer *lexer, enum token_kind kind)
+{
+    const unsigned char *end = lexer->cursor;
+    while (kind != TOKEN_COMMENT && end > lexer->start && is_blank(end[-1]))
+        end--;
+    struct token token = token_of(lexer->source->bytes, lexer->start, end, kind);
+    VECTOR_PUSH(lexer->tokens_arena, lexer->tokens, token);
 }
 
 /* ---- rows of a spreadsheet ---- */
@@ -83,8 +87,6 @@ void lexer_look_again(struct lexer *lexer, unsigned kind)
 {
     static const char *const marks[] = {"''", "'", "\"", "\u2019", "\u2032", "\u201d", "\u2033"};
     struct text text = lexer_text(lexer);
-    lexer_add(lexer, TOKEN_END); /* where the last one ends, whose place is asked for; it does not count */
-    lexer->tokens->count--;
     const struct token *last = lexer_last(lexer);
     bool touches = lexer_touches(lexer);
     bool behind_number = touches && (last->kind == TOKEN_NUMBER || last->kind == TOKEN_RANGE);

@@ -70,11 +70,13 @@ struct lexer {
 struct place lexer_place(const struct lexer *lexer); /* of what was scanned last */
 struct text lexer_text(const struct lexer *lexer);
 
-static inline struct token token_of(const struct source *source, const unsigned char *start, unsigned kind)
+static inline struct token token_of(const unsigned char *bytes, const unsigned char *start,
+                                    const unsigned char *end, unsigned kind)
 {
     static_assert(SOURCE_LIMIT >> TOKEN_START_BITS == 0 && TOKEN_KIND_COUNT <= 32, "a token holds both");
-    return (struct token){.start = (uint32_t)(start - source->bytes) & ((1u << TOKEN_START_BITS) - 1),
-                          .kind = kind & 31};
+    return (struct token){.start = (uint32_t)(start - bytes) & ((1u << TOKEN_START_BITS) - 1),
+                          .kind = kind & 31,
+                          .end = (uint32_t)(end - bytes)};
 }
 
 /* What was scanned last, as a token. */

@@ -10,7 +10,7 @@
 /*!include:re2c "unicode_categories.re" */
 
 /* Plans have a token for four or five of their bytes, so that the vector hardly ever grows. */
-enum { BYTES_PER_TOKEN = 3 };
+enum { BYTES_PER_TOKEN = 4 };
 
 /* A byte order mark is passed over; every other byte is part of a token, a blank or a report. What has a second
  * look taken at it is rare, since most tokens are short words and numbers; so is a vector that is full. */
@@ -126,7 +126,7 @@ void lex_source(const struct source *source, struct arena *arena, struct reports
             */
         } while (false);
         if (kind < TOKEN_KIND_COUNT && cursor - start <= DIGIT_LIMIT && next < full) {
-            *next++ = token_of(source, start, kind);
+            *next++ = token_of(bytes, start, cursor, kind);
         } else {
             lexer.start = start;
             lexer.cursor = cursor;
@@ -140,7 +140,6 @@ void lex_source(const struct source *source, struct arena *arena, struct reports
     }
     tokens->count = (size_t)(next - tokens->items);
     lexer.start = lexer.limit;
+    lexer.cursor = lexer.limit;
     lexer_add(&lexer, TOKEN_END);
-    lexer_add(&lexer, TOKEN_END);
-    tokens->count--;
 }

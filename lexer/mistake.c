@@ -457,15 +457,15 @@ static enum token_kind complain(struct lexer *lexer, unsigned scan)
  * its line is still comment. */
 void lexer_take_mistake(struct lexer *lexer, unsigned scan)
 {
-    const struct token *last = lexer_last(lexer);
-    bool touches = lexer_touches(lexer);
-    bool bytes = scan == SCAN_BROKEN_UTF8 || scan == SCAN_HIDDEN;
-    if (bytes && touches && last->kind == TOKEN_COMMENT) {
+    bool bytes = scan == SCAN_BROKEN_UTF8 || scan == SCAN_HIDDEN, again = scan == lexer->previous;
+    enum token_kind before = lexer_touches(lexer) ? (enum token_kind)lexer_last(lexer)->kind : TOKEN_END;
+    if (bytes && before == TOKEN_COMMENT) {
         complain(lexer, scan);
         while (lexer->cursor < lexer->limit && *lexer->cursor != '\n' && *lexer->cursor != '\r')
             lexer->cursor++;
-    } else if (!((bytes || scan == SCAN_STRAY) && scan == lexer->previous && touches &&
-                 last->kind == TOKEN_INVALID)) {
+    } else if (!((bytes || scan == SCAN_STRAY) && again && before == TOKEN_INVALID)) {
         lexer_add(lexer, complain(lexer, scan));
+        return;
     }
+    lexer->tokens->items[lexer->tokens->count - 1].end = lexer_place(lexer).end;
 }

@@ -34,14 +34,14 @@ enum token_kind {
 
 enum { TOKEN_START_BITS = 27 }; /* SOURCE_LIMIT has as many */
 
-/* Where it ends is known by where the next one begins: token_end. */
 struct token {
     uint32_t start : TOKEN_START_BITS, kind : 32 - TOKEN_START_BITS; /* a byte; enum token_kind */
+    uint32_t end;                                                    /* the byte after it */
 };
 
 struct tokens {
     const struct source *source;
-    struct token *items;    /* and one more behind the last, where that ends */
+    struct token *items;
     size_t count, capacity; /* at least 1: the end */
 };
 
@@ -56,38 +56,15 @@ void lex_source(const struct source *source, struct arena *arena, struct reports
 /* "a word", "a number", "`{`": for sentences to the user. */
 const char *token_description(enum token_kind kind);
 
-/* The byte after it. Between two tokens there are blanks and nothing else, and no token but a comment ends in
- * one: those behind a quote that was never closed are left to the line. The end of the source has no bytes.
- */
-static inline uint32_t token_end(const struct tokens *tokens, size_t index)
-{
-    const struct token *token = &tokens->items[index];
-    const unsigned char *bytes = tokens->source->bytes, *end = bytes + token[1].start;
-    if (token->kind != TOKEN_COMMENT && token->kind != TOKEN_END)
-        while (end[-1] == ' ' || end[-1] == '\t')
-            end--;
-    return (uint32_t)(end - bytes);
-}
-
 static inline struct text token_text(const struct tokens *tokens, size_t index)
 {
-    uint32_t start = tokens->items[index].start;
-    return (struct text){(const char *)tokens->source->bytes + start, token_end(tokens, index) - start};
-}
-
-/* Whether the token, a word, is this one. */
-static inline bool token_is(const struct tokens *tokens, size_t index, struct text word)
-{
     const struct token *token = &tokens->items[index];
-    const char *start = (const char *)tokens->source->bytes + token->start;
-    size_t room = token[1].start - token->start; /* with the blanks behind it */
-    return room >= word.length && *start == *word.start && memcmp(start, word.start, word.length) == 0 &&
-           (room == word.length || start[word.length] == ' ' || start[word.length] == '\t');
+    return (struct text){(const char *)tokens->source->bytes + token->start, token->end - token->start};
 }
 
 static inline struct place token_place(const struct tokens *tokens, size_t index)
 {
-    return (struct place){tokens->source, tokens->items[index].start, token_end(tokens, index)};
+    return (struct place){tokens->source, tokens->items[index].start, tokens->items[index].end};
 }
 
 /* The value of a number, fraction or percent token (30% gives 30), exact to the nearest double. */

@@ -15,7 +15,7 @@ const char *blank_between(const struct tokens *tokens, uint32_t left, uint32_t r
         left_kind == TOKEN_OPEN_GROUP ||
         ((left_kind == TOKEN_LESS || left_kind == TOKEN_MORE) && right_kind == TOKEN_NUMBER))
         return "";
-    bool touches = token_end(tokens, left) == tokens->items[right].start;
+    bool touches = tokens->items[left].end == tokens->items[right].start;
     if (right_kind == TOKEN_MARK && touches && (left_kind == TOKEN_NUMBER || left_kind == TOKEN_RANGE))
         return ""; /* the mark of feet or inches is one only there */
     if (left_kind == TOKEN_SLASH && right_kind == TOKEN_SLASH)

@@ -66,7 +66,7 @@ bool clause_by_pound_sign(const struct matcher *matcher, uint32_t at, struct tex
     uint32_t sign = matcher->end;
     if (sign == 0 || sign >= tokens->count || tokens->items[sign].kind != TOKEN_COMMENT ||
         tokens->items[sign - 1].kind != TOKEN_NUMBER ||
-        token_end(tokens, sign - 1) != tokens->items[sign].start)
+        tokens->items[sign - 1].end != tokens->items[sign].start)
         return false;
     struct place whole = match_place(matcher, at, matcher->end), place = token_place(tokens, sign);
     whole.end = place.end;

@@ -158,16 +158,3 @@ enum block_kind block_kind_of(enum block_kind outer, struct text head, struct te
     }
     return kind;
 }
-
-const struct value *slot_value(const struct stated *stated, const char *slot)
-{
-    const struct clause *clause = stated->clause;
-    for (size_t i = 0; i < clause->value_count; i++) {
-        const char *name = clause->values[i].slot, *asked = slot;
-        while (*asked && *asked == *name)
-            asked++, name++;
-        if (!*asked && *name == ':')
-            return &clause->values[i];
-    }
-    return NULL;
-}

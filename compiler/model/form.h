@@ -96,7 +96,7 @@ struct form {
 
 /* What is in a form's slot. Quantities are SI: kg, m, m2, m3, s, K, kg/m2, m3/m2, kg/m3; percents 0 to 1. */
 struct value {
-    const char *slot; /* its name, in the pattern: a colon ends it */
+    const char *slot; /* its name, in the pattern */
     struct place place;
     double number; /* by the slot's type: a quantity in SI, a count, a share, the index of the word chosen
                       (from 0), minutes since midnight, seconds or calendar months of a time */
@@ -110,6 +110,7 @@ struct value {
     bool volume;            /* of an amount or rate that is by volume (m3, m3/m2) and not by mass */
     bool index;             /* of a level: an index without a unit */
     bool calendar;          /* of a time: `number` counts calendar months, not seconds */
+    uint8_t slot_length;
     struct shape *shape;
     struct value *items; /* of lists; of a grade its three shares */
     size_t count;
@@ -128,7 +129,15 @@ struct clause {
 };
 
 /* The value in a slot of the form; NULL where an optional part was left out. */
-const struct value *slot_value(const struct stated *stated, const char *slot);
+static inline const struct value *slot_value(const struct stated *stated, const char *slot)
+{
+    const struct value *values = stated->clause->values;
+    size_t length = strlen(slot);
+    for (size_t i = 0; i < stated->clause->value_count; i++)
+        if (values[i].slot_length == length && bytes_equal(values[i].slot, slot, length))
+            return &values[i];
+    return NULL;
+}
 
 /* Reads the statements of a block by the forms of its kind and hands each clause to its form's reader.
  * `subject` is what the block describes. False where anything in the block itself was in error. */

@@ -91,6 +91,7 @@ struct rows {
 
 /* What of the table of forms is looked up over and over, kept while a model is built. */
 struct patterns {
+    const struct form *table;
     const struct part **parts; /* by form; NULL: not taken apart yet */
     struct head {
         enum block_kind block; /* BLOCK_NONE: nothing is kept here */
@@ -159,27 +160,40 @@ static const struct part *take_apart(struct arena *arena, const char *pattern)
 
 static const struct rows no_forms = {UINT32_MAX, 0};
 
-/* The forms of a first word. They are kept by its first letter, its last and its length, which hardly two
+/* The forms of a first word, taken apart, with what is kept of the table from now on. */
+static struct rows forms_look(struct model *model, enum block_kind block, struct text word, size_t slot)
+{
+    struct arena *arena = arena_scratch(model->arena);
+    if (!model->patterns) {
+        model->patterns = ARENA_NEW(arena, struct patterns);
+        model->patterns->table = form_at(0);
+        model->patterns->parts = ARENA_ARRAY(arena, form_count(), const struct part *);
+    }
+    struct head *head = &model->patterns->heads[slot];
+    *head = (struct head){block, no_forms, word};
+    const struct form *form = form_find(block, word);
+    if (form)
+        head->rows.first = head->rows.end = (uint32_t)(form - form_at(0));
+    for (; form && form_begins(form, word); form = form_next(form)) {
+        const struct part **parts = &model->patterns->parts[head->rows.end++];
+        if (!*parts)
+            *parts = take_apart(arena, form->pattern);
+    }
+    return head->rows;
+}
+
+/* The same, mostly known. They are kept by the word's first two letters and its length, which hardly two
  * words of a block have in common. */
 static struct rows forms_of(const struct matcher *matcher, struct text word)
 {
-    struct model *model = matcher->model;
-    if (!model->patterns) {
-        model->patterns = ARENA_NEW(arena_scratch(model->arena), struct patterns);
-        model->patterns->parts = ARENA_ARRAY(arena_scratch(model->arena), form_count(), const struct part *);
-    }
-    size_t sum = (unsigned char)word.start[0] * 31u + (unsigned char)word.start[word.length - 1] +
-                 word.length * 7 + (size_t)matcher->block * 13;
-    struct head *head = &model->patterns->heads[sum % HEADS];
-    if (head->block == matcher->block && text_equal(head->word, word))
-        return head->rows;
-    *head = (struct head){matcher->block, no_forms, word};
-    const struct form *form = form_find(matcher->block, word);
-    if (form)
-        head->rows.first = head->rows.end = (uint32_t)(form - form_at(0));
-    for (; form && form_begins(form, word); form = form_next(form))
-        head->rows.end++;
-    return head->rows;
+    const struct patterns *patterns = matcher->model->patterns;
+    size_t slot = ((unsigned char)word.start[0] * 31u + (unsigned char)word.start[1] + word.length * 7 +
+                   (size_t)matcher->block * 13) %
+                  HEADS;
+    if (patterns && patterns->heads[slot].block == matcher->block &&
+        text_equal(word, patterns->heads[slot].word))
+        return patterns->heads[slot].rows;
+    return forms_look(matcher->model, matcher->block, word, slot);
 }
 
 /* The clause by the parts of one pattern, of which the first is read already: from `here` on, which moves to
@@ -195,11 +209,12 @@ static bool match_parts(struct matcher *matcher, const struct part *part, uint32
     size_t option_values = 0, option_spellings = 0;
     clause->value_count = 0;
     for (;; part++) {
-        enum token_kind kind = match_kind(matcher, at), wanted = TOKEN_COLON;
+        enum token_kind wanted = TOKEN_COLON;
         bool fits = true;
         switch (part->kind) {
         case PART_WORD:
-            fits = kind == TOKEN_WORD && token_is(&matcher->tree->tokens, at, part->text);
+            fits = match_kind(matcher, at) == TOKEN_WORD &&
+                   text_equal(token_text(&matcher->tree->tokens, at), part->text);
             if (fits)
                 at = match_next(matcher, at);
             else if (!matcher->quiet)
@@ -210,6 +225,7 @@ static bool match_parts(struct matcher *matcher, const struct part *part, uint32
             struct value *value = &clause->values[clause->value_count];
             *value = empty;
             value->slot = part->text.start;
+            value->slot_length = (uint8_t)part->text.length;
             *here = at;
             fits = part->type && !part->type->list ? part->type->read(matcher, part->type, here, value)
                                                    : slot_read(matcher, part->type, part->rest, here, value);
@@ -223,7 +239,7 @@ static bool match_parts(struct matcher *matcher, const struct part *part, uint32
         case PART_COMMA:
             wanted = TOKEN_COMMA; /* fall through */
         case PART_COLON:
-            fits = kind == wanted;
+            fits = match_kind(matcher, at) == wanted;
             if (fits)
                 at = match_next(matcher, at);
             else
@@ -240,7 +256,7 @@ static bool match_parts(struct matcher *matcher, const struct part *part, uint32
             break;
         case PART_END:
             *here = at;
-            if (kind == TOKEN_END || kind == TOKEN_COMMA)
+            if (at >= matcher->end || match_kind(matcher, at) == TOKEN_COMMA)
                 return true;
             match_expect(matcher, at, "`,`");
             match_expect(matcher, at, "the end of the line");
@@ -303,26 +319,23 @@ static void take_standing(struct matcher *matcher, bool continued, struct clause
 static bool match_forms(struct matcher *matcher, uint32_t *at, struct text continued, struct clause *clause)
 {
     const bool quiet = matcher->quiet, word = match_kind(matcher, *at) == TOKEN_WORD;
-    const struct form *table = form_at(0);
     struct rows own = word ? forms_of(matcher, token_text(&matcher->tree->tokens, *at)) : no_forms;
     struct rows before = continued.length ? forms_of(matcher, continued) : no_forms;
+    const struct patterns *patterns = matcher->model->patterns;
     uint32_t behind = match_next(matcher, *at), end = own.end > before.end ? own.end : before.end;
     for (int others = 0; others <= !matcher->plain; others++) {
         matcher->quiet = quiet || others;
         for (uint32_t index = own.first < before.first ? own.first : before.first; index < end; index++) {
-            const struct form *form = &table[index];
+            const struct form *form = &patterns->table[index];
             if ((form->stands_for != NULL) != others)
                 continue;
-            const struct part **parts = &matcher->model->patterns->parts[index];
-            if (!*parts)
-                *parts = take_apart(arena_scratch(matcher->model->arena), form->pattern);
             matcher->form = form;
             bool goes_on =
                 index >= before.first && index < before.end && (!form_declares(form) || matcher->guessed);
             for (int left_out = index < own.first || index >= own.end; left_out <= goes_on; left_out++) {
                 uint32_t here = left_out ? *at : behind;
                 matcher->room_taken = false;
-                if (!match_parts(matcher, *parts + 1, &here, clause))
+                if (!match_parts(matcher, patterns->parts[index] + 1, &here, clause))
                     continue;
                 clause->form = form;
                 clause->place = match_place(matcher, *at, here);

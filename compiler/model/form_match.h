@@ -82,7 +82,7 @@ static inline uint32_t match_next(const struct matcher *matcher, uint32_t at)
 static inline bool match_word(const struct matcher *matcher, uint32_t at, const char *word)
 {
     return match_kind(matcher, at) == TOKEN_WORD &&
-           token_is(&matcher->tree->tokens, at, (struct text){word, strlen(word)});
+           text_equal(token_text(&matcher->tree->tokens, at), text_of(word));
 }
 
 /* From one token to the one before `end`, without the line ends and comments behind it. */
@@ -90,10 +90,10 @@ static inline struct place match_place(const struct matcher *matcher, uint32_t f
 {
     const struct tokens *tokens = &matcher->tree->tokens;
     uint32_t last = end > first ? end - 1 : first;
-    while (last > first &&
-           (match_kind(matcher, last) == TOKEN_NEWLINE || match_kind(matcher, last) == TOKEN_COMMENT))
+    enum token_kind kind;
+    while (last > first && ((kind = match_kind(matcher, last)) == TOKEN_NEWLINE || kind == TOKEN_COMMENT))
         last--;
-    return (struct place){tokens->source, tokens->items[first].start, token_end(tokens, last)};
+    return (struct place){tokens->source, tokens->items[first].start, tokens->items[last].end};
 }
 
 /* Notes what `prill format` writes at the place. */

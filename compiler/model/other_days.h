@@ -28,7 +28,7 @@ static inline const char *string_at(const struct matcher *matcher, uint32_t at)
 static inline bool touch(const struct matcher *matcher, uint32_t at)
 {
     const struct tokens *tokens = &matcher->tree->tokens;
-    return at + 1 < matcher->end && token_end(tokens, at) == tokens->items[at + 1].start;
+    return at + 1 < matcher->end && tokens->items[at].end == tokens->items[at + 1].start;
 }
 
 static inline int month_at(const struct matcher *matcher, uint32_t at)

@@ -35,7 +35,7 @@ static void demand_all_bytes(const struct tree *tree)
     uint32_t at = tree->source->length >= 3 && !memcmp(bytes, "\xEF\xBB\xBF", 3) ? 3 : 0;
     for (size_t i = 0; i < tree->tokens.count; i++) {
         const struct token *token = &tree->tokens.items[i];
-        uint32_t end = token_end(&tree->tokens, i);
+        uint32_t end = token->end;
         DEMAND(at <= token->start && token->start <= end && end <= tree->source->length);
         for (; at < token->start; at++)
             DEMAND(is_blank(bytes[at]));

@@ -59,7 +59,7 @@ static void check_lossless(const struct lexed *lexed)
         assert_true(text.length > 0 || token->kind == TOKEN_END);
         assert_int_equal(token->start, at);
         check_kind((enum token_kind)token->kind, text);
-        at = token_end(&lexed->tokens, i);
+        at = token->end;
     }
     assert_int_equal(at, lexed->source.length);
 }
