@@ -75,7 +75,7 @@ struct seen {
 };
 
 struct block_reader {
-    void *subject;
+    struct stated stated;
     struct seen seen;
     enum block_kind
         unopened; /* the kind of the block that the statement before lacks; BLOCK_NONE: it lacks none */
@@ -85,78 +85,73 @@ struct block_reader {
 };
 
 /* The names in a clause of the plan, for what is checked of all: each once, by its id, at its first place. */
-static void note_names(struct model *model, const struct clause *clause)
+static void note_names(struct model *model, const struct value *values, size_t count)
 {
     struct building *building = model->building;
-    for (size_t i = 0; i < clause->value_count; i++)
-        for (size_t j = 0; j <= clause->values[i].count; j++) { /* its own, then those of its list */
-            const struct value *whole = &clause->values[i], *value = j ? &whole->items[j - 1] : whole;
-            const struct name *name = value->name;
-            while (name && name->id >= building->written_count) {
-                size_t before = building->written_count;
-                building->written = arena_grow(arena_scratch(model->arena), building->written, before,
-                                               &building->written_count, sizeof(bool));
-                memset(building->written + before, 0, building->written_count - before);
-            }
-            if (!name || building->written[name->id])
-                continue;
+    for (const struct value *value = values; value < values + count; value++) {
+        const struct name *name = value->name;
+        if (name && (name->id >= building->written_count || !building->written[name->id])) {
+            building->written = names_reaching(arena_scratch(model->arena), building->written,
+                                               &building->written_count, name, sizeof(bool));
             building->written[name->id] = true;
             VECTOR_PUSH(model->arena, &model->written_names, ((struct written_name){name, value->place}));
         }
+        if (value->count)
+            note_names(model, value->items, value->count);
+    }
 }
 
 static bool read_statements(struct block_reader *reader, const struct block *block);
 
-/* Whether the clause was read. A block hangs on the last clause of a statement; a record may do without one.
- * What may stand once is remembered by what it is read into: two forms of it are one. */
-static bool take_clause(struct block_reader *reader, bool last)
+/* `plan "..." { season ... }`: the block has what could stand beside the statement, and is read so that
+ * nothing in it is said to be missing. */
+static void complain_of_block(struct block_reader *reader, const struct block *block)
 {
-    struct matcher *matcher = &reader->matcher;
-    struct model *model = matcher->model;
+    const struct matcher *matcher = &reader->matcher;
+    struct reports *reports = matcher->model->reports;
+    struct text head = form_head(reader->clause.form);
+    struct report *report =
+        report_add(reports, &model_rules[RULE_BLOCK], token_place(&matcher->tree->tokens, block->open),
+                   "`%.*s` cannot have a block", (int)head.length, head.start);
+    if (block->first && form_find(matcher->block, token_text(&matcher->tree->tokens, block->first->first))) {
+        report_help(reports, report, "leave out the two braces and keep what is between them");
+        read_statements(reader, block);
+    }
+}
+
+/* The statements behind it that belong in its block are looked for, up to the last of them. */
+static void complain_of_no_block(const struct block_reader *reader)
+{
     const struct clause *clause = &reader->clause;
     const struct form *form = clause->form;
-    const struct block *block = clause->statement->block;
-    struct reports *reports = model->reports;
-    struct seen *seen = &reader->seen;
-    if (last && !block && form->opens != BLOCK_DONE)
-        reader->unopened = form->opens;
-    if (last && block && form->opens == BLOCK_NONE) {
-        struct text head = form_head(form);
-        struct report *report =
-            report_add(reports, &model_rules[RULE_BLOCK], token_place(&matcher->tree->tokens, block->open),
-                       "`%.*s` cannot have a block", (int)head.length, head.start);
-        /* `plan "..." { season ... }`: the block has what could stand beside the statement, and is read so
-         * that nothing in it is said to be missing. */
-        if (block->first &&
-            form_find(matcher->block, token_text(&matcher->tree->tokens, block->first->first))) {
-            report_help(reports, report, "leave out the two braces and keep what is between them");
-            read_statements(reader, block);
-        }
-        return false;
+    struct reports *reports = reader->matcher.model->reports;
+    struct text head = form_head(form);
+    struct report *report = report_add(reports, &model_rules[RULE_BLOCK], clause->place,
+                                       "`%.*s` needs a block", (int)head.length, head.start);
+    const struct statement *inside = NULL;
+    for (const struct statement *next = statement_next(clause->statement);
+         next && form_find(form->opens, token_text(&clause->tree->tokens, next->first));
+         next = statement_next(next))
+        inside = next;
+    if (inside) {
+        struct place open = clause->place, close = statement_place(clause->tree, inside);
+        open.start = open.end;
+        close.start = close.end;
+        report->sentence = text_format(reports->arena, "the statements of `%.*s` go between { and }",
+                                       (int)head.length, head.start);
+        report_fix(reports, report, false, open, " {", "put { and } around them");
+        report_fix(reports, report, false, close, "\n}", NULL);
+    } else if (!strchr(form->example, '\n')) {
+        report_help(reports, report, "for example: %s", form->example);
     }
-    if ((!last || !block) && form->opens != BLOCK_NONE && form->opens != BLOCK_DONE) {
-        struct text head = form_head(form);
-        struct report *report = report_add(reports, &model_rules[RULE_BLOCK], clause->place,
-                                           "`%.*s` needs a block", (int)head.length, head.start);
-        const struct statement *inside = NULL; /* the last of those behind it that belong in it */
-        for (const struct statement *next = statement_next(clause->statement);
-             next && form_find(form->opens, token_text(&matcher->tree->tokens, next->first));
-             next = statement_next(next))
-            inside = next;
-        if (inside) {
-            struct place open = clause->place, close = statement_place(matcher->tree, inside);
-            open.start = open.end;
-            close.start = close.end;
-            report->sentence = text_format(model->arena, "the statements of `%.*s` go between { and }",
-                                           (int)head.length, head.start);
-            report_fix(reports, report, false, open, " {", "put { and } around them");
-            report_fix(reports, report, false, close, "\n}", NULL);
-        } else if (!strchr(form->example, '\n')) {
-            report_help(reports, report, "for example: %s", form->example);
-        }
-        return false;
-    }
-    for (size_t i = 0; i < seen->count && form->once; i++) {
+}
+
+/* Whether the clause is the first of those that may stand once. What was seen is remembered by what it is
+ * read into: two forms of it are one. */
+static bool is_first(struct seen *seen, const struct clause *clause, struct reports *reports)
+{
+    const struct form *form = clause->form;
+    for (size_t i = 0; i < seen->count; i++) {
         const struct form *other = seen->items[i].form;
         if (other->read != form->read || other->which != form->which ||
             other->field.offset != form->field.offset)
@@ -167,14 +162,35 @@ static bool take_clause(struct block_reader *reader, bool last)
         report_label(reports, report, seen->items[i].place, "first stated here");
         return false;
     }
-    if (form->once) {
-        assert(seen->count < SEEN_LIMIT);
-        seen->items[seen->count].form = form;
-        seen->items[seen->count++].place = clause->place;
+    assert(seen->count < SEEN_LIMIT);
+    seen->items[seen->count].form = form;
+    seen->items[seen->count++].place = clause->place;
+    return true;
+}
+
+/* Whether the clause was read. A block hangs on the last clause of a statement; a record may do without one.
+ */
+static bool take_clause(struct block_reader *reader, bool last)
+{
+    struct model *model = reader->matcher.model;
+    const struct clause *clause = &reader->clause;
+    const struct form *form = clause->form;
+    const struct block *block = last ? clause->statement->block : NULL;
+    if (last && !block && form->opens != BLOCK_DONE)
+        reader->unopened = form->opens;
+    if (block && form->opens == BLOCK_NONE) {
+        complain_of_block(reader, block);
+        return false;
     }
+    if (!block && form->opens != BLOCK_NONE && form->opens != BLOCK_DONE) {
+        complain_of_no_block(reader);
+        return false;
+    }
+    if (form->once && !is_first(&reader->seen, clause, model->reports))
+        return false;
     if (!model->building->library)
-        note_names(model, clause);
-    form->read(&(struct stated){model, clause, reader->subject});
+        note_names(model, clause->values, clause->value_count);
+    form->read(&reader->stated);
     return true;
 }
 
@@ -266,7 +282,7 @@ bool block_read(struct model *model, const struct tree *tree, const struct block
     reader.matcher.block = kind;
     reader.matcher.room = reader.room;
     reader.clause = (struct clause){.tree = tree, .values = reader.values};
-    reader.subject = subject;
+    reader.stated = (struct stated){model, &reader.clause, subject};
     reader.unopened = BLOCK_NONE;
     reader.seen.count = 0;
     return read_statements(&reader, block);

@@ -77,10 +77,10 @@ void symbol_foresee(struct model *model, enum symbol_kind kind, const struct nam
     VECTOR_PUSH(model->arena, &model->symbols->kinds[kind].declared, name);
 }
 
-/* An array by the ids of names, long enough for this one: names of a plan count from 0 without gaps. */
-static void *reaching(struct arena *arena, void *items, size_t *count, uint32_t id, size_t size)
+/* Names of a plan count from 0 without gaps. */
+void *names_reaching(struct arena *arena, void *items, size_t *count, const struct name *name, size_t size)
 {
-    while (id >= *count) {
+    while (name->id >= *count) {
         size_t before = *count;
         items = arena_grow(arena, items, before, count, size);
         memset((char *)items + before * size, 0, (*count - before) * size);
@@ -102,8 +102,8 @@ void symbol_declare(struct model *model, enum symbol_kind kind, struct symbol *s
 {
     struct symbols *symbols = model->symbols;
     symbols->kinds[kind].by_id =
-        reaching(symbols->arena, symbols->kinds[kind].by_id, &symbols->kinds[kind].capacity, symbol->name->id,
-                 sizeof(struct symbol *));
+        names_reaching(symbols->arena, symbols->kinds[kind].by_id, &symbols->kinds[kind].capacity,
+                       symbol->name, sizeof(struct symbol *));
     struct symbol **slot = &symbols->kinds[kind].by_id[symbol->name->id];
     if (*slot && symbol->library && !(*slot)->library) {
         (*slot)->replaces = true;
@@ -175,7 +175,8 @@ struct symbol *symbol_seek(struct model *model, enum symbol_kind kind, const str
 void symbol_lose(struct model *model, const struct name *name)
 {
     struct symbols *symbols = model->symbols;
-    symbols->lost = reaching(symbols->arena, symbols->lost, &symbols->lost_capacity, name->id, sizeof(bool));
+    symbols->lost =
+        names_reaching(symbols->arena, symbols->lost, &symbols->lost_capacity, name, sizeof(bool));
     symbols->lost[name->id] = true;
 }
 

@@ -69,6 +69,9 @@ struct symbols *symbols_new(struct arena *arena);
  * the library's: then the plan's own counts, whichever is read first. */
 void symbol_declare(struct model *model, enum symbol_kind kind, struct symbol *symbol);
 
+/* An array by the ids of names, long enough for this one; what it is longer is zeroed. */
+void *names_reaching(struct arena *arena, void *items, size_t *count, const struct name *name, size_t size);
+
 /* Lists a name as declared in a text that is not read further: short names may stand for it. */
 void symbol_foresee(struct model *model, enum symbol_kind kind, const struct name *name);
 
