@@ -86,7 +86,8 @@ static void block_leave(struct arena *arena)
         arena->block->touched = arena->used;
 }
 
-/* The largest of the blocks that are given up is kept for what is taken next. */
+/* The largest of the blocks that are given up is kept for what is taken next; but where nothing is left, and
+ * the arena was not reset yet, no large one: what reading a large plan took would lie idle to the end. */
 void arena_rewind(struct arena *arena, struct arena_mark mark)
 {
     while (arena->block != mark.block) {
@@ -102,6 +103,10 @@ void arena_rewind(struct arena *arena, struct arena_mark mark)
         arena->spare = left;
     }
     block_leave(arena);
+    if (!mark.block && !arena->first && arena->spare && arena->spare->size > 2 * (size_t)LARGE_PAGE) {
+        free(arena->spare);
+        arena->spare = NULL;
+    }
     free_large(arena, mark.large_count);
     arena->used = arena->ready = mark.used;
     arena->total = mark.total;
@@ -189,13 +194,10 @@ static void add_block(struct arena *arena, size_t least)
         size = arena->total;
     if (size > left)
         size = left;
-    /* What reading left in the scratch arena, the season lies in. */
-    struct arena *other = arena->owner ? arena->owner : arena->scratch;
-    struct arena *has = arena->spare && arena->spare->size >= least ? arena : other;
-    struct arena_block *block = has ? has->spare : NULL;
+    struct arena_block *block = arena->spare;
     if (block && block->size >= least) {
         size = block->size;
-        has->spare = NULL;
+        arena->spare = NULL;
     } else {
         block = size > SIZE_MAX - sizeof *block ? NULL : calloc(1, sizeof *block + size);
     }

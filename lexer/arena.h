@@ -48,8 +48,8 @@ void arena_reset(struct arena *arena);
 size_t arena_total(const struct arena *arena);
 
 /* Where an arena stands. A rewind gives back all that was taken since; nothing kept may point into it. Of
- * several marks the newest is rewound first. One block is kept for what is taken next, by this arena or its
- * scratch arena: who marks and rewinds over and over does not ask the system each time. */
+ * several marks the newest is rewound first. One block is kept for what is taken next: who marks and rewinds
+ * over and over does not ask the system each time. */
 struct arena_mark {
     struct arena_block *block;
     size_t large_count; /* a large vector may grow, and move, till the rewind */

@@ -195,6 +195,7 @@ static struct dating *dating_run(struct dating_rules *rules, bool records, day_n
             window_add(dating, dating->node_of[i], season->occurrences.items[i].day, DAY_NEVER,
                        TIMETABLE_NONE);
     nodes_furnish(dating);
+    arena_rewind(dating->scratch, mark);
     placement_make(dating);
     if (limits_order(dating))
         placement_make(dating);
