@@ -14,11 +14,15 @@ static bool days_take(struct arena *arena, struct flow *flow, day_number **days)
     return solved;
 }
 
-/* The days of each node by its own conditions; false where some node has none. */
+/* The days of each node by its own conditions; false where some node has none. Most nodes end with the
+ * season, and the sets that close their days are their neighbour's: the open day before the end is looked for
+ * once. */
 static bool days_alone(struct arena *arena, const struct timetable *timetable,
                        struct timetable_result *result)
 {
-    bool feasible = true;
+    bool feasible = true, open = true;
+    const struct timetable_closure *closures = NULL;
+    day_number end = DAY_NEVER, open_end = end;
     result->earliest = ARENA_ARRAY(arena, timetable->node_count, day_number);
     result->latest = ARENA_ARRAY(arena, timetable->node_count, day_number);
     for (uint32_t i = 0; i < timetable->node_count && feasible; i++) {
@@ -28,11 +32,18 @@ static bool days_alone(struct arena *arena, const struct timetable *timetable,
             first = node->windows[j].first > first ? node->windows[j].first : first;
             last = node->windows[j].last < last ? node->windows[j].last : last;
         }
+        if (!node->fixed && (node->closures != closures || last != end)) {
+            closures = node->closures;
+            end = open_end = last;
+            open = flow_open(closures, NULL, FLOW_BACKWARD, &open_end);
+        }
         if (node->fixed)
             first = last = node->day;
-        else
-            feasible = first <= last && flow_open(node->closures, NULL, FLOW_FORWARD, &first) &&
-                       flow_open(node->closures, NULL, FLOW_BACKWARD, &last) && first <= last;
+        else {
+            last = open_end;
+            feasible = open && first <= last && flow_open(node->closures, NULL, FLOW_FORWARD, &first) &&
+                       first <= last;
+        }
         result->earliest[i] = first;
         result->latest[i] = last;
     }
