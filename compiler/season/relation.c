@@ -66,7 +66,7 @@ static void when_relate(struct dating *dating, const struct occurrence *occurren
     struct relation relation = {.early = other->index,
                                 .late = occurrence->index,
                                 .least = wait_bounded(when->wait),
-                                .cause = dating->rules->when_cause[treatment->index] + number};
+                                .cause = season->when_cause[treatment->index] + number};
     switch (when->kind) {
     case WHEN_SAME_DAY:
         relation.bounded = relation.same_day = true;
@@ -115,14 +115,17 @@ void relations_make(struct dating *dating)
     for (uint32_t i = 0, next; i < planned; i = next) {
         /* Each time of an `every` comes a period after the one before it that is not skipped. */
         const struct treatment *treatment = season->occurrences.items[i].treatment;
-        const struct when *every = treatment_sound(treatment) ? treatment_every(treatment) : NULL;
+        next = i + 1;
+        if (season->occurrences.items[i].times == 1 || !treatment_sound(treatment))
+            continue;
+        const struct when *every = treatment_every(treatment);
         uint32_t number = every ? (uint32_t)(every - treatment->whens.items) : 0, before = NO_KEY;
         next = season->first_of[treatment->index + 1];
         for (uint32_t j = i; every && j < next; j++) {
             struct relation relation = {.early = before,
                                         .late = j,
                                         .least = wait_bounded(every->wait),
-                                        .cause = dating->rules->when_cause[treatment->index] + number};
+                                        .cause = season->when_cause[treatment->index] + number};
             if (!occurrence_live(dating, &season->occurrences.items[j]))
                 continue;
             if (before != NO_KEY)
