@@ -104,7 +104,7 @@ static bool keep_fewer(struct checking *checking, uint32_t index, uint32_t times
     }
     for (uint32_t i = 0; i < question->edge_count; i++) {
         const struct timetable_edge *edge = &question->edges[i];
-        if (keep[edge->from] == keep[edge->to] || season->bounds.items[edge->cause].kind != BOUND_WHEN)
+        if (keep[edge->from] == keep[edge->to] || season_bound(season, edge->cause)->kind != BOUND_WHEN)
             continue;
         uint32_t kept = keep[edge->from] ? edge->from : edge->to;
         if (node_member(season, kept, 0)->treatment != treatment)

@@ -47,7 +47,7 @@ const char *node_text(struct checking *checking, uint32_t node)
 const struct bound *step_bound(const struct season *season, const struct timetable_step *step)
 {
     bool has_bound = step->cause != TIMETABLE_NONE && step->kind != TIMETABLE_RECORD;
-    return has_bound ? &season->bounds.items[step->cause] : NULL;
+    return has_bound ? season_bound(season, step->cause) : NULL;
 }
 
 static bool when_is_of(const struct when *when, const struct treatment *treatment)

@@ -99,12 +99,12 @@ static bool breaks_nothing(struct slipping *slipping, struct season *tried)
 
 static struct place bound_place(const struct season *season, uint32_t cause)
 {
-    return cause == TIMETABLE_NONE ? (struct place){0} : season->bounds.items[cause].place;
+    return cause == TIMETABLE_NONE ? (struct place){0} : season_bound(season, cause)->place;
 }
 
 static bool bound_of_season(const struct season *season, uint32_t cause)
 {
-    return cause != TIMETABLE_NONE && season->bounds.items[cause].kind == BOUND_SEASON;
+    return cause != TIMETABLE_NONE && season_bound(season, cause)->kind == BOUND_SEASON;
 }
 
 /* What the day breaks: of a contradiction the cause of its end leaves the last word, as far as that has one;

@@ -182,8 +182,8 @@ void check_weather(struct checking *checking)
             if (!when->weather)
                 continue;
             struct weather_rule rule = {.condition = when->weather, .place = when->place};
-            if (season->when_bound)
-                rule.watch = season->bounds.items[season->when_bound[treatment->index] + j].watch;
+            if (season->when_cause)
+                rule.watch = season_bound(season, season->when_cause[treatment->index] + (uint32_t)j)->watch;
             if (!rule.watch)
                 rule.watch = watch_make(checking->arena, climate, when->weather);
             look(checking, occurrence, &rule);

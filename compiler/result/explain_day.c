@@ -24,7 +24,7 @@ static const char *cause_text(const struct bounded *day, uint32_t cause)
 {
     if (cause == TIMETABLE_NONE)
         return "no statement";
-    return explain_statement(day->explanation, day->season->bounds.items[cause].place);
+    return explain_statement(day->explanation, season_bound(day->season, cause)->place);
 }
 
 /* ---- bounds from other treatments: of all edges of one statement only the strictest is shown ---- */

@@ -54,7 +54,7 @@ static const struct day_set *open_days(struct dating_rules *rules, uint32_t numb
         return day_set_keep_weekdays(arena, open, limit->weekdays);
     case LIMIT_HEAT:
     case LIMIT_WEATHER:
-        return rules->season->bounds.items[rules->limit_cause + number].open;
+        return season_bound(rules->season, rules->limit_cause + number)->open;
     case LIMIT_PER_APPLICATION:
     case LIMIT_PER_YEAR:
     case LIMIT_PER_PERIOD:

@@ -20,33 +20,36 @@ static const enum bound_kind BOUND_OF_LIMIT[LIMIT_KINDS] = {
     [LIMIT_WEEKDAYS] = BOUND_WEEKDAYS, [LIMIT_HEAT] = BOUND_HEAT,
     [LIMIT_WEATHER] = BOUND_WEATHER,   [LIMIT_DORMANT] = BOUND_DORMANT};
 
+static struct bound when_bound(const struct when *when)
+{
+    return (struct bound){
+        .kind = when->weather ? BOUND_WEATHER : BOUND_WHEN, .place = when->place, .when = when};
+}
+
 /* Everything that may bound a day, in runs whose first is noted: a bound's number is its cause in the
- * timetable. Of what records add each has one, though only parts are anyone's bound. */
+ * timetable. Of what records add each has one, though only parts are anyone's bound. Without a weather those
+ * of treatments are not kept: nearly none is ever asked for. */
 static void bounds_make(struct dating_rules *rules)
 {
     struct season *season = rules->season;
     const struct model *model = season->model;
-    uint32_t added = season->occurrences.count - season->first_of[model->treatments.count];
-    season->bounds.capacity = 2 + model->limits.count + 3 * model->products.count + added;
-    for (size_t i = 0; i < model->treatments.count; i++)
-        season->bounds.capacity += model->treatments.items[i]->whens.count;
-    season->bounds.items = ARENA_ARRAY(season->arena, season->bounds.capacity, struct bound);
-    rules->when_cause = ARENA_ARRAY(season->arena, model->treatments.count, uint32_t);
+    uint32_t cause = 0;
+    season->when_cause = ARENA_ARRAY(season->arena, model->treatments.count, uint32_t);
     for (size_t i = 0; i < model->treatments.count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
-        rules->when_cause[i] = (uint32_t)season->bounds.count;
-        for (size_t j = 0; j < treatment->whens.count; j++) {
-            const struct when *when = &treatment->whens.items[j];
-            struct bound bound = {
-                .kind = when->weather ? BOUND_WEATHER : BOUND_WHEN, .place = when->place, .when = when};
-            bound_watch(rules, &bound, when->weather);
+        season->when_cause[i] = cause;
+        cause += treatment->whens.count;
+        for (size_t j = 0; j < treatment->whens.count && season->climate; j++) {
+            struct bound bound = when_bound(&treatment->whens.items[j]);
+            bound_watch(rules, &bound, bound.when->weather);
             VECTOR_PUSH(season->arena, &season->bounds, bound);
         }
     }
-    rules->season_cause = (uint32_t)season->bounds.count;
+    season->first_bound = season->climate ? 0 : cause;
+    rules->season_cause = season->first_bound + season->bounds.count;
     VECTOR_PUSH(season->arena, &season->bounds,
                 ((struct bound){.kind = BOUND_SEASON, .place = model->season_place}));
-    rules->limit_cause = (uint32_t)season->bounds.count;
+    rules->limit_cause = season->first_bound + season->bounds.count;
     for (size_t i = 0; i < model->limits.count; i++) {
         const struct limit *limit = model->limits.items[i];
         struct bound bound = {.kind =
@@ -57,7 +60,7 @@ static void bounds_make(struct dating_rules *rules)
             bound_watch(rules, &bound, limit->weather);
         VECTOR_PUSH(season->arena, &season->bounds, bound);
     }
-    rules->product_cause = (uint32_t)season->bounds.count;
+    rules->product_cause = season->first_bound + season->bounds.count;
     for (size_t i = 0; i < model->products.count; i++) {
         const struct product *product = model->products.items[i];
         struct bound bound = {
@@ -66,7 +69,7 @@ static void bounds_make(struct dating_rules *rules)
     }
     /* Of each product's `heat`, then of each one's `cold`, the stated ones with a watch. */
     for (int cold = 0; cold < 2; cold++) {
-        *(cold ? &rules->cold_cause : &rules->heat_cause) = (uint32_t)season->bounds.count;
+        *(cold ? &rules->cold_cause : &rules->heat_cause) = season->first_bound + season->bounds.count;
         for (size_t i = 0; i < model->products.count; i++) {
             const struct product *product = model->products.items[i];
             struct bound bound = {.kind = cold ? BOUND_COLD : BOUND_HEAT,
@@ -81,22 +84,37 @@ static void bounds_make(struct dating_rules *rules)
             VECTOR_PUSH(season->arena, &season->bounds, bound);
         }
     }
-    rules->part_cause = (uint32_t)season->bounds.count;
+    rules->part_cause = season->first_bound + season->bounds.count;
     rules->planned = season->first_of[model->treatments.count];
     for (size_t i = rules->planned; i < season->occurrences.count; i++) {
         const struct record *record = season->occurrences.items[i].record;
         struct place place = record->part ? record->part_place : record->day_place;
         VECTOR_PUSH(season->arena, &season->bounds, ((struct bound){.kind = BOUND_PART, .place = place}));
     }
-    rules->supposed_cause = (uint32_t)season->bounds.count;
+    rules->supposed_cause = season->first_bound + season->bounds.count;
     if (model->supposed)
         VECTOR_PUSH(season->arena, &season->bounds,
                     ((struct bound){.kind = BOUND_SUPPOSED, .place = model->supposed->place}));
-    rules->cause_rank = ARENA_ARRAY(season->arena, season->bounds.count, uint8_t);
+    rules->cause_rank = ARENA_ARRAY(season->arena, season->first_bound + season->bounds.count, uint8_t);
     for (size_t i = 0; i < model->limits.count; i++)
         rules->cause_rank[rules->limit_cause + i] = RANK_OF_BASIS[model->limits.items[i]->set->basis];
-    for (size_t i = rules->product_cause; i < season->bounds.count; i++)
+    for (size_t i = rules->product_cause; i < season->first_bound + season->bounds.count; i++)
         rules->cause_rank[i] = i < rules->part_cause ? RANK_LABEL : RANK_DONE;
+}
+
+/* One that is not kept is that of the last treatment whose causes begin there or before. */
+const struct bound *season_bound(const struct season *season, uint32_t cause)
+{
+    if (cause >= season->first_bound)
+        return &season->bounds.items[cause - season->first_bound];
+    size_t low = 0, high = season->model->treatments.count;
+    while (high - low > 1) {
+        size_t middle = low + (high - low) / 2;
+        *(season->when_cause[middle] <= cause ? &low : &high) = middle;
+    }
+    struct bound *bound = ARENA_NEW(season->arena, struct bound);
+    *bound = when_bound(&season->model->treatments.items[low]->whens.items[cause - season->when_cause[low]]);
+    return bound;
 }
 
 /* ---- horizon ---- */
@@ -177,7 +195,7 @@ static struct dating *dating_run(struct dating_rules *rules, bool records, day_n
     struct arena_mark mark = arena_mark(dating->scratch);
     dating->question = (struct timetable){.first = rules->first,
                                           .last = rules->last,
-                                          .cause_count = (uint32_t)season->bounds.count,
+                                          .cause_count = season->first_bound + season->bounds.count,
                                           .cause_rank = rules->cause_rank};
     relations_make(dating);
     nodes_make(dating);
@@ -222,7 +240,6 @@ static void timetable_give(struct season *season, const struct dating *dating)
     season->waits = dating->waits;
     season->node_of = dating->node_of;
     season->question = dating->question;
-    season->when_bound = dating->rules->when_cause;
     season->timetable = dating->answer;
 }
 

@@ -59,7 +59,6 @@ struct taken { /* whose hot days the plan takes nevertheless, by `allow heat` */
 struct dating_rules { /* the same in every run */
     struct season *season;
     day_number first, last; /* the horizon */
-    uint32_t *when_cause;   /* by treatment index: the cause of its first `when`; the others follow */
     uint32_t season_cause;
     uint32_t limit_cause;            /* of model->limits' first; the others follow */
     uint32_t product_cause;          /* of model->products' first */

@@ -194,7 +194,7 @@ struct wait {
 };
 
 /* A contradiction of the timetable, and the orders chosen that took part in it (at most ORDERS_NAMED). A
- * step's cause is an index into season->bounds. */
+ * step's cause is that of a bound. */
 struct conflict {
     const struct timetable_contradiction *contradiction;
     VECTOR(const struct wait *) orders; /* put in this order by earliest day, then by text */
@@ -241,11 +241,12 @@ struct season {
     struct timetable_node *nodes;
     uint32_t node_count;
     uint32_t *member_start, *members;    /* occurrence indices, ascending */
-    VECTOR(struct timetable_edge) edges; /* cause: index into bounds */
+    VECTOR(struct timetable_edge) edges; /* cause: see season_bound */
     size_t first_wait;                   /* edges from this one on are waits between applications */
     struct wait *waits;                  /* edge first_wait + i: waits[i] */
     VECTOR(struct bound) bounds;
-    uint32_t *when_bound;              /* by treatment index: the bound of its first `when`; NULL undated */
+    uint32_t first_bound;              /* the cause of the first of them; see season_bound */
+    uint32_t *when_cause;              /* by treatment index: the cause of its first `when`; NULL undated */
     const struct climate *climate;     /* NULL without a weather, or without a season */
     uint32_t *node_of;                 /* by occurrence index; TIMETABLE_NONE: broken or skipped */
     struct timetable question;         /* for timetable_ease and timetable_holds */
@@ -361,6 +362,9 @@ bool lawn_dormant(const struct lawn *lawn, day_number day);
 
 /* The weather of a day as far as it is known or expected; READING_NONE without any. */
 struct reading season_reading(const struct season *season, enum weather_quantity quantity, day_number day);
+
+/* The statement behind a cause; that of a treatment may be put together as it is asked for. */
+const struct bound *season_bound(const struct season *season, uint32_t cause);
 
 /* The conditions on the weather that a day of the occurrence is bound by: the first from *at on, which begins
  * at 0; NULL after the last. What was done is bound by none. */

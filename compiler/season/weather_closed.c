@@ -66,7 +66,7 @@ struct taken taken_make(const struct model *model)
 
 static void watch_bind(struct dating *dating, uint32_t node, uint32_t cause)
 {
-    const struct bound *bound = &dating->season->bounds.items[cause];
+    const struct bound *bound = season_bound(dating->season, cause);
     if (bound->watch)
         closure_add(dating, node, bound->open, cause);
 }
@@ -96,9 +96,9 @@ void weather_make(struct dating *dating)
         }
         for (uint32_t j = (uint32_t)treatment->whens.count; j-- > 0;) {
             const struct weather_condition *condition = treatment->whens.items[j].weather;
-            uint32_t cause = rules->when_cause[treatment->index] + j;
+            uint32_t cause = season->when_cause[treatment->index] + j;
             watch_bind(dating, node, cause);
-            if (season->bounds.items[cause].watch && condition->quantity == WEATHER_DEGREE_DAYS)
+            if (condition && condition->quantity == WEATHER_DEGREE_DAYS)
                 window_add(dating, node, condition->start, DAY_NEVER, cause);
         }
     }
@@ -112,8 +112,9 @@ const struct bound *season_weather_bound(const struct season *season, const stru
     for (uint32_t i = 0; set; set = set->next, i++)
         if (i == *at) {
             ++*at;
-            if (season->bounds.items[set->cause].watch)
-                return &season->bounds.items[set->cause];
+            const struct bound *bound = season_bound(season, set->cause);
+            if (bound->watch)
+                return bound;
         }
     return NULL;
 }

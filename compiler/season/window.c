@@ -30,7 +30,7 @@ void windows_make(struct dating *dating)
     for (size_t i = 0; i < season->occurrences.count; i++) {
         const struct occurrence *occurrence = &season->occurrences.items[i];
         const struct treatment *treatment = occurrence->treatment;
-        uint32_t node = dating->node_of[i], cause = dating->rules->when_cause[treatment->index];
+        uint32_t node = dating->node_of[i], cause = season->when_cause[treatment->index];
         if (node == TIMETABLE_NONE || occurrence_fixed(dating, occurrence))
             continue;
         for (uint32_t j = 0; j < treatment->whens.count; j++) {
@@ -71,7 +71,7 @@ void windows_make(struct dating *dating)
             /* Each time has its own window. What was done late (`done`) takes the ends of the later windows
              * with it. */
             uint32_t cause =
-                dating->rules->when_cause[treatment->index] + (uint32_t)(every - treatment->whens.items);
+                season->when_cause[treatment->index] + (uint32_t)(every - treatment->whens.items);
             const struct occurrence *done = NULL;
             for (uint32_t j = i; j < next; j++) {
                 const struct occurrence *occurrence = &season->occurrences.items[j];

@@ -213,17 +213,17 @@ static void test_steps(void **state)
     const struct timetable_contradiction *contradiction = season->conflicts[0].contradiction;
     assert_int_equal(contradiction->step_count, 3);
     const struct timetable_step *steps = contradiction->steps;
-    assert_int_equal(season->bounds.items[steps[0].cause].kind, BOUND_WHEN);
-    assert_ptr_equal(season->bounds.items[steps[0].cause].when,
+    assert_int_equal(season_bound(season, steps[0].cause)->kind, BOUND_WHEN);
+    assert_ptr_equal(season_bound(season, steps[0].cause)->when,
                      &season_text_find(&read, "a", 1)->treatment->whens.items[0]);
     assert_null(season_wait(season, &steps[0]));
-    assert_int_equal(season->bounds.items[steps[1].cause].kind, BOUND_LIMIT_WAIT);
+    assert_int_equal(season_bound(season, steps[1].cause)->kind, BOUND_LIMIT_WAIT);
     const struct wait *wait = season_wait(season, &steps[1]);
     assert_non_null(wait);
     assert_int_equal(wait->first, season_text_find(&read, "a", 1)->index);
     assert_int_equal(wait->second, season_text_find(&read, "b", 1)->index);
     assert_int_equal(steps[1].after, text_day("2027-04-29"));
-    assert_int_equal(season->bounds.items[steps[2].cause].kind, BOUND_WHEN);
+    assert_int_equal(season_bound(season, steps[2].cause)->kind, BOUND_WHEN);
     season_text_free(&read);
 }
 
@@ -239,7 +239,7 @@ static void test_ranks_and_easing(void **state)
     const struct timetable_contradiction *contradiction = season->conflicts[0].contradiction;
     int32_t days = 0;
     assert_int_equal(contradiction->step_count, 3);
-    assert_int_equal(season->bounds.items[contradiction->steps[1].cause].kind, BOUND_LABEL_WAIT);
+    assert_int_equal(season_bound(season, contradiction->steps[1].cause)->kind, BOUND_LABEL_WAIT);
     assert_true(timetable_ease(&read.arena, &season->question, &season->timetable, 0,
                                &contradiction->steps[2], &days));
     assert_int_equal(contradiction->steps[2].kind, TIMETABLE_NOT_AFTER);
@@ -254,7 +254,7 @@ static void test_closed_days_are_named(void **state)
     const struct timetable_contradiction *contradiction = read.season->conflicts[0].contradiction;
     bool weekdays = false;
     for (uint32_t i = 0; i < contradiction->cause_count; i++)
-        weekdays |= read.season->bounds.items[contradiction->causes[i]].kind == BOUND_WEEKDAYS;
+        weekdays |= season_bound(read.season, contradiction->causes[i])->kind == BOUND_WEEKDAYS;
     assert_true(weekdays);
     season_text_free(&read);
 }
