@@ -288,10 +288,11 @@ static void check_machine_fits(struct checking *checking, const struct treatment
         report_label(reports, report, machine->symbol.statement, "the machine");
         break;
     }
+    /* What the library knows of mixing is of dry materials. */
     for (size_t i = 0; machine->sprayer && dressings->items[i] != dressing; i++) {
         const struct product *other = dressings->items[i]->product;
         const struct mixing *mixing = product_mixing(checking->model, other, product);
-        if (!mixing || mixing->verdict != MIXING_NEVER)
+        if (!mixing || mixing->library || mixing->verdict != MIXING_NEVER)
             continue;
         struct report *report = finding_add(
             checking, CHECK_TANK_APART, ABOUT(&treatment->symbol, &product->symbol, &other->symbol),
