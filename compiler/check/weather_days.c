@@ -82,23 +82,27 @@ static const char *const settling[] = {
     [WEATHER_RAIN] = ("name a forecast with a column of rain, or say in how many years it must hold, for "
                       "example: when dry for 2 days, 7 years in 10")};
 
-/* Rain is known for a few days ahead only, so of a limit on rain that no file speaks of it is told once; and
- * of one that nobody asked for nothing: it speaks where something is known. */
+/* Rain is known for a few days ahead only: of a limit on rain it is told once where no file speaks of it, and
+ * where a forecast ends within the days that the limit looks at. Of a limit that nobody asked for nothing is
+ * told: it speaks where something is known. */
 static void report_unknown(struct checking *checking, const struct occurrence *occurrence,
-                           const struct weather_rule *rule)
+                           const struct weather_rule *rule, bool partly)
 {
     const struct weather *weather = &checking->model->weather;
     bool rain = rule->condition->quantity == WEATHER_RAIN;
-    if ((rule->limit && rule->limit->set->always) || (rain && rule->limit && weather->forecast.rows.count) ||
+    if ((rule->limit && rule->limit->set->always) ||
+        (rain && rule->limit && weather->forecast.rows.count && !partly) ||
         !finding_once(checking, CHECK_NO_NORMALS, rule->place, 0))
         return;
     struct report *report = finding_add(
         checking, CHECK_NO_NORMALS, ABOUT(&occurrence->treatment->symbol), rule->place,
-        "no weather data to check `%s` for %s on %s", place_words(checking->arena, rule->place),
-        name_string(occurrence->treatment->symbol.name), display_date(checking->arena, occurrence->day));
+        "%s weather data to check `%s` for %s on %s", partly ? "too little" : "no",
+        place_words(checking->arena, rule->place), name_string(occurrence->treatment->symbol.name),
+        display_date(checking->arena, occurrence->day));
     if (weather->stated)
         report_label(checking->model->reports, report, weather->place, "the weather the plan states");
-    report->help = rain && (rule->limit || rule->condition->years)
+    report->help = partly ? "name weather files that cover all the days it looks at"
+                   : rain && (rule->limit || rule->condition->years)
                        ? "name a forecast with a column of rain: `forecast from \"FILE.csv\"`"
                        : settling[rule->condition->quantity];
 }
@@ -117,7 +121,7 @@ static void look(struct checking *checking, const struct occurrence *occurrence,
     if (occurrence->done || look.verdict == VERDICT_BROKEN)
         return;
     if (look.verdict == VERDICT_UNKNOWN)
-        report_unknown(checking, occurrence, rule);
+        report_unknown(checking, occurrence, rule, look.origin != READING_NONE);
     else if (look.by_years && look.odds.known < condition->of) {
         if (!finding_once(checking, CHECK_FEW_YEARS, rule->place, 0))
             return;
