@@ -68,7 +68,7 @@ double measure_part(const struct unit *unit, double amount, struct leeway leeway
 }
 
 /* How far a figure may be below the amount, or above it where nothing forbids that: by a step that others are
- * finer than, and by the finest that people have or that the plan states (common practice, no source). */
+ * finer than, and by the finest that people have (common practice, no source). */
 static const struct leeway COARSE = {0.02, 0.01}, FINEST = {0.05, 0.05};
 
 /* The row's step in the unit; 0 where amounts in it do not take that step: it is of another measure or
@@ -93,7 +93,7 @@ double measure_portion(const struct model *model, const struct unit *unit, doubl
     double own = volume ? model->measures_to : model->weighs_to;
     const struct usual *entry = model->tools[volume ? TOOL_CUP : TOOL_SCALE];
     if (own > 0 && (!own_unit(model, volume) || own_unit(model, volume) == unit))
-        return figure_in_steps(value, leeway_both(leeway, FINEST), unit_from_si(unit, own), true, decimals);
+        return figure_in_steps(value, leeway, unit_from_si(unit, own), true, decimals);
     size_t rows = 0;
     while (entry && rows < entry->steps.count &&
            !(rows && row_step(&entry->steps.items[rows - 1], unit) > 0 &&
