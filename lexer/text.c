@@ -197,7 +197,7 @@ void names_init(struct names *names, struct arena *arena)
 
 /* The slot that holds `text`, or the free one where it belongs. A name is looked at only where its hash is
  * the same: in a large plan it lies far from what was last used. */
-static struct name_slot *name_slot(const struct names *names, struct text text, uint32_t hash)
+static inline struct name_slot *name_slot(const struct names *names, struct text text, uint32_t hash)
 {
     size_t mask = names->slot_count - 1;
     size_t at = hash & mask;
@@ -209,24 +209,9 @@ static struct name_slot *name_slot(const struct names *names, struct text text, 
     return &names->slots[at];
 }
 
-/* Eight bytes at a time are multiplied into 64 bits and the halves are mixed (by the factors of MurmurHash3's
- * finisher, public domain), so that names which differ in a counter at their end spread over all slots. The
- * table doubles when three quarters of it are full, so that a free slot is always near. */
-const struct name *name_intern(struct names *names, struct text text)
+/* The table doubles when three quarters of it are full, so that a free slot is always near. */
+static const struct name *name_add(struct names *names, struct text text, uint32_t hash)
 {
-    uint64_t mixed = 0x9E3779B97F4A7C15u ^ text.length;
-    for (size_t at = 0, part; at < text.length; at += part) {
-        uint64_t bytes = 0;
-        part = text.length - at < sizeof bytes ? text.length - at : sizeof bytes;
-        memcpy(&bytes, text.start + at, part);
-        mixed = (mixed ^ bytes) * 0xFF51AFD7ED558CCDu;
-        mixed ^= mixed >> 32;
-    }
-    mixed *= 0xC4CEB9FE1A85EC53u;
-    uint32_t hash = (uint32_t)(mixed >> 32);
-    struct name_slot *slot = name_slot(names, text, hash);
-    if (slot->number)
-        return names->all.items[slot->number - 1];
     if (names->all.count >= names->slot_count / 4 * 3) {
         const struct name_slot *old = names->slots;
         size_t old_count = names->slot_count, mask = old_count * 2 - 1;
@@ -239,7 +224,6 @@ const struct name *name_intern(struct names *names, struct text text)
             if (old[i].number)
                 names->slots[at] = old[i];
         }
-        slot = name_slot(names, text, hash);
     }
     struct name *name = arena_uncleared(names->arena, sizeof *name + text.length + 1);
     char *copy = (char *)(name + 1); /* it lies behind */
@@ -247,8 +231,25 @@ const struct name *name_intern(struct names *names, struct text text)
     copy[text.length] = '\0';
     *name = (struct name){{copy, text.length}, names->all.count};
     VECTOR_PUSH(names->arena, &names->all, name);
-    *slot = (struct name_slot){hash, names->all.count};
+    *name_slot(names, text, hash) = (struct name_slot){hash, names->all.count};
     return name;
+}
+
+/* Eight bytes at a time are multiplied into 64 bits and the halves are mixed (by the factors of MurmurHash3's
+ * finisher, public domain), so that names which differ in a counter at their end spread over all slots. */
+const struct name *name_intern(struct names *names, struct text text)
+{
+    uint64_t mixed = 0x9E3779B97F4A7C15u ^ text.length;
+    for (size_t at = 0, part; at < text.length; at += part) {
+        uint64_t bytes = 0;
+        part = text.length - at < sizeof bytes ? text.length - at : sizeof bytes;
+        memcpy(&bytes, text.start + at, part);
+        mixed = (mixed ^ bytes) * 0xFF51AFD7ED558CCDu;
+        mixed ^= mixed >> 32;
+    }
+    mixed *= 0xC4CEB9FE1A85EC53u;
+    uint32_t hash = (uint32_t)(mixed >> 32), number = name_slot(names, text, hash)->number;
+    return number ? names->all.items[number - 1] : name_add(names, text, hash);
 }
 
 const char *name_string(const struct name *name)

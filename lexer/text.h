@@ -20,20 +20,13 @@ static inline struct text text_of(const char *string)
 {
     return (struct text){string, strlen(string)};
 }
-/* Most words have fewer than eight bytes, which takes less than to call memcmp: of four and more the first
- * four and the last four, of fewer the first, the middle and the last. */
+/* Most words have four to eight bytes, whose first four and last four are compared without a call. */
 static inline bool bytes_equal(const char *a, const char *b, size_t length)
 {
-    uint32_t first[2], last[2];
-    if (length > 8)
-        return memcmp(a, b, length) == 0;
     if (length < 4)
         return !length || (a[0] == b[0] && a[length / 2] == b[length / 2] && a[length - 1] == b[length - 1]);
-    memcpy(&first[0], a, 4);
-    memcpy(&first[1], b, 4);
-    memcpy(&last[0], a + length - 4, 4);
-    memcpy(&last[1], b + length - 4, 4);
-    return first[0] == first[1] && last[0] == last[1];
+    size_t last = length - 4;
+    return length > 8 ? !memcmp(a, b, length) : !memcmp(a, b, 4) && !memcmp(a + last, b + last, 4);
 }
 static inline bool text_equal(struct text a, struct text b)
 {

@@ -12,17 +12,14 @@ static bool is_digit(char character)
  * division rounds once: the result is the nearest double. Leading zeros beyond the limit lose nothing. */
 static double read_decimal(const char **at, const char *end)
 {
+    const char *next = *at;
     double mantissa = 0, scale = 1;
-    bool point = false;
-    for (; *at < end && (is_digit(**at) || (**at == '.' && !point)); ++*at) {
-        if (**at == '.') {
-            point = true;
-            continue;
-        }
-        mantissa = mantissa * 10 + (**at - '0');
-        if (point)
-            scale *= 10;
-    }
+    for (; next < end && is_digit(*next); next++)
+        mantissa = mantissa * 10 + (*next - '0');
+    if (next < end && *next == '.')
+        for (next++; next < end && is_digit(*next); next++, scale *= 10)
+            mantissa = mantissa * 10 + (*next - '0');
+    *at = next;
     return mantissa / scale;
 }
 

@@ -70,13 +70,13 @@ struct part {
     enum part_kind {
         PART_WORD,
         PART_SLOT,
-        PART_COMMA,
-        PART_COLON,
+        PART_MARK,   /* a comma or a colon */
         PART_OPTION, /* its own parts follow */
         PART_OPTION_END,
         PART_END
     } kind;
-    uint32_t length;              /* of an option: parts from here to its end */
+    uint32_t length; /* of an option: parts from here to its end */
+    enum token_kind mark;
     struct text text;             /* the word, within the pattern; of a slot its name */
     struct text rest;             /* the words from there to the next slot or mark; of a slot its type */
     const struct slot_type *type; /* of a slot; NULL: one of some words */
@@ -129,10 +129,9 @@ static const struct part *take_apart(struct arena *arena, const char *pattern)
             part.type = slot_type_find(part.rest);
             break;
         case ',':
-            part.kind = PART_COMMA;
-            break;
         case ':':
-            part.kind = PART_COLON;
+            part.kind = PART_MARK;
+            part.mark = *at == ',' ? TOKEN_COMMA : TOKEN_COLON;
             break;
         case '[':
             part.kind = PART_OPTION;
@@ -161,7 +160,8 @@ static const struct part *take_apart(struct arena *arena, const char *pattern)
 static const struct rows no_forms = {UINT32_MAX, 0};
 
 /* The forms of a first word, taken apart, with what is kept of the table from now on. */
-static struct rows forms_look(struct model *model, enum block_kind block, struct text word, size_t slot)
+__attribute__((noinline)) static struct rows forms_look(struct model *model, enum block_kind block,
+                                                        struct text word, size_t slot)
 {
     struct arena *arena = arena_scratch(model->arena);
     if (!model->patterns) {
@@ -184,7 +184,7 @@ static struct rows forms_look(struct model *model, enum block_kind block, struct
 
 /* The same, mostly known. They are kept by the word's first two letters and its length, which hardly two
  * words of a block have in common. */
-static struct rows forms_of(const struct matcher *matcher, struct text word)
+static inline struct rows forms_of(const struct matcher *matcher, struct text word)
 {
     const struct patterns *patterns = matcher->model->patterns;
     size_t slot = ((unsigned char)word.start[0] * 31u + (unsigned char)word.start[1] + word.length * 7 +
@@ -203,13 +203,12 @@ static bool match_parts(struct matcher *matcher, const struct part *part, uint32
                         struct clause *clause)
 {
     static const struct value empty;
-    const size_t spellings = matcher->spellings.count;
-    const struct part *option = NULL;      /* that the part is in, */
-    uint32_t at = *here, option_first = 0; /* and what was read before it */
-    size_t option_values = 0, option_spellings = 0;
+    const uint32_t spellings = matcher->spellings.count;
+    const struct part *option = NULL;                            /* that the part is in, */
+    uint32_t at = *here, option_first = 0, option_spellings = 0; /* and what was read before it */
+    size_t option_values = 0;
     clause->value_count = 0;
     for (;; part++) {
-        enum token_kind wanted = TOKEN_COLON;
         bool fits = true;
         switch (part->kind) {
         case PART_WORD:
@@ -236,14 +235,12 @@ static bool match_parts(struct matcher *matcher, const struct part *part, uint32
             }
             break;
         }
-        case PART_COMMA:
-            wanted = TOKEN_COMMA; /* fall through */
-        case PART_COLON:
-            fits = match_kind(matcher, at) == wanted;
+        case PART_MARK:
+            fits = match_kind(matcher, at) == part->mark;
             if (fits)
                 at = match_next(matcher, at);
             else
-                match_expect(matcher, at, token_description(wanted));
+                match_expect(matcher, at, token_description(part->mark));
             break;
         case PART_OPTION:
             option = part;

@@ -51,10 +51,7 @@ struct matcher {
     const struct form *form; /* being tried */
     struct value *room;      /* of LIST_ROOM items, for the first list of the form; NULL: without */
     bool room_taken;
-    struct {
-        struct spelling *items;
-        size_t count, capacity;
-    } spellings; /* of what fitted so far */
+    VECTOR(struct spelling) spellings; /* of what fitted so far */
     struct failure failure;
 };
 

@@ -13,8 +13,7 @@ static uint32_t indent_of(const struct tree *tree, const struct statement *state
     const struct token *first = &tree->tokens.items[statement->first];
     if (statement->first == 0)
         return first->start;
-    uint32_t end = first[-1].start + (tree->source->bytes[first[-1].start] == '\r' ? 2u : 1u);
-    return first[-1].kind == TOKEN_NEWLINE ? first->start - end : UINT32_MAX;
+    return first[-1].kind == TOKEN_NEWLINE ? first->start - first[-1].end : UINT32_MAX;
 }
 
 /* Where the block of `outer` holds the first statement that is the plan's; NULL when it holds none. Every

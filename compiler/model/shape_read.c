@@ -183,7 +183,7 @@ static bool read_part(struct matcher *matcher, const struct slot_type *type, uin
         if (word ? !match_word(matcher, first, word) : !bare)
             continue;
         struct sizes sizes = {0};
-        size_t spellings = matcher->spellings.count;
+        uint32_t spellings = matcher->spellings.count;
         known = true;
         *at = word ? match_next(matcher, first) : first;
         if (!match_size_pattern(matcher, shape_forms[i].pattern, at, &sizes)) {
