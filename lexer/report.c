@@ -126,7 +126,7 @@ void report_soften(struct reports *reports, struct report *report)
 /* A note that an `allow` silenced stays: it is listed as allowed. */
 void reports_drop_notes(struct reports *reports, size_t first)
 {
-    size_t left = first;
+    uint32_t left = (uint32_t)first;
     for (size_t i = first; i < reports->all.count; i++) {
         struct report *report = reports->all.items[i];
         if (report->severity == SEVERITY_NOTE && !report->allowed_because)

@@ -43,14 +43,8 @@ struct report {
     const char *sentence; /* fact first: what was found, with numbers; no full stop */
     struct place place;
     const char *place_label; /* under the caret; may be NULL */
-    struct {
-        struct label *items;
-        size_t count, capacity;
-    } labels;
-    struct {
-        const char **items;
-        size_t count, capacity;
-    } notes;                     /* facts; printed as "note:" */
+    VECTOR(struct label) labels;
+    VECTOR(const char *) notes;  /* facts; printed as "note:" */
     const char *help;            /* the nearest change that would pass; NULL when there is none */
     struct fix *fix;             /* NULL when there is none */
     const char *allowed_because; /* set when an `allow` statement silences it */
@@ -60,18 +54,12 @@ struct report {
 
 struct reports {
     struct arena *arena;
-    struct {
-        struct report **items;
-        size_t count, capacity;
-    } all;
+    VECTOR(struct report *) all;
     size_t errors, warnings, notes, allowed; /* kept by report_add and report_allow */
     bool flooded; /* more than REPORT_LIMIT of one severity: the rest was not kept (but was counted) */
     size_t kept[SEVERITY_ERROR + 1]; /* of each severity; notes never crowd out an error */
     struct report *scratch;          /* handed out in place of those not kept */
-    struct {
-        struct place *items;
-        size_t count, capacity;
-    } allowing; /* the `allow` statements that covered a report, kept or not, each once */
+    VECTOR(struct place) allowing; /* the `allow` statements that covered a report, kept or not, each once */
 };
 
 enum { REPORT_LIMIT = 1000 }; /* of one severity */

@@ -46,10 +46,7 @@ struct lines {
     const struct tokens *tokens;
     struct line *items;
     size_t count, capacity;
-    struct {
-        struct cell *items;
-        size_t count, capacity;
-    } cells;
+    VECTOR(struct cell) cells;
 };
 
 /* What goes between two neighbouring tokens of a line: "", " ", or a tab where a blank would join them. */

@@ -29,10 +29,7 @@ struct csv {
     struct arena *arena;
     const struct source *source;
     uint32_t at;
-    struct {
-        struct csv_cell *items;
-        size_t count, capacity;
-    } cells;
+    VECTOR(struct csv_cell) cells;
     const char *problem; /* of a CSV_BAD row: a sentence */
     struct place problem_place;
 };

@@ -15,10 +15,7 @@ struct respelling {
     const struct tree *tree;
     enum { GRASSES_UNREAD, GRASSES_KNOWN, GRASSES_UNKNOWN } grasses; /* of the plan and the files it uses */
     VECTOR(const struct source *) used; /* the plan and the files that were looked into for their grasses */
-    struct {
-        struct spelling *items;
-        size_t count, capacity;
-    } spellings;
+    VECTOR(struct spelling) spellings;
     struct buffer said;
 };
 

@@ -25,14 +25,8 @@ struct sources {
     bool sealed;
     source_reader *read; /* NULL without */
     void *reader;
-    struct {
-        struct file **items;
-        size_t count, capacity;
-    } files;
-    struct {
-        struct identity *items;
-        size_t count, capacity;
-    } identities;
+    VECTOR(struct file *) files;
+    VECTOR(struct identity) identities;
     struct replacement replacement;
     size_t used;    /* how many files were used */
     uint64_t bytes; /* of the plan and the files it uses */

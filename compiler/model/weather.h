@@ -16,12 +16,9 @@ struct weather_row {
 };
 
 struct weather_series {
-    struct place place; /* of the first statement that named a file; source NULL without */
-    struct {
-        struct weather_row *items;
-        size_t count, capacity;
-    } rows;              /* by day, each day once */
-    double soil_depth_m; /* NAN without a column of soil temperature */
+    struct place place;              /* of the first statement that named a file; source NULL without */
+    VECTOR(struct weather_row) rows; /* by day, each day once */
+    double soil_depth_m;             /* NAN without a column of soil temperature */
 };
 
 struct weather {
