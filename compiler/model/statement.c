@@ -208,12 +208,13 @@ static bool read_statement(struct block_reader *reader, const struct statement *
     matcher->quiet = true;
     matcher->guessed = false;
     matcher->spellings.count = 0;
-    while (match_kind(matcher, matcher->first) == TOKEN_INVALID)
-        matcher->first++;  /* the mark of a list before it */
-    if (statement->broken) /* it is read up to the first token in which the lexer found a mistake */
+    if (statement->broken) { /* it is read up to the first token in which the lexer found a mistake */
+        while (match_kind(matcher, matcher->first) == TOKEN_INVALID)
+            matcher->first++; /* the mark of a list before it */
         for (matcher->end = matcher->first; matcher->end < statement->end; matcher->end++)
             if (tree->tokens.items[matcher->end].kind == TOKEN_INVALID)
                 break;
+    }
     uint32_t at = match_skip(matcher, matcher->first), first = at;
     struct text head = {0}; /* what the clause goes on with, where it lacks a first word of its own */
     bool silent = statement->broken, sound = !silent, fits = match_clause(matcher, &at, head, clause);
