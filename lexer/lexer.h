@@ -73,10 +73,10 @@ struct text lexer_text(const struct lexer *lexer);
 static inline struct token token_of(const unsigned char *bytes, const unsigned char *start,
                                     const unsigned char *end, unsigned kind)
 {
-    static_assert(SOURCE_LIMIT >> TOKEN_START_BITS == 0 && TOKEN_KIND_COUNT <= 32, "a token holds both");
-    return (struct token){.start = (uint32_t)(start - bytes) & ((1u << TOKEN_START_BITS) - 1),
+    static_assert(SOURCE_LIMIT >> TOKEN_END_BITS == 0 && TOKEN_KIND_COUNT <= 32, "a token holds both");
+    return (struct token){.start = (uint32_t)(start - bytes),
                           .kind = kind & 31,
-                          .end = (uint32_t)(end - bytes)};
+                          .end = (uint32_t)(end - bytes) & ((1u << TOKEN_END_BITS) - 1)};
 }
 
 /* What was scanned last, as a token. */

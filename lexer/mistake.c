@@ -467,5 +467,6 @@ void lexer_take_mistake(struct lexer *lexer, unsigned scan)
         lexer_add(lexer, complain(lexer, scan));
         return;
     }
-    lexer->tokens->items[lexer->tokens->count - 1].end = lexer_place(lexer).end;
+    lexer->tokens->items[lexer->tokens->count - 1].end =
+        lexer_place(lexer).end & ((1u << TOKEN_END_BITS) - 1);
 }

@@ -32,11 +32,11 @@ enum token_kind {
     TOKEN_KIND_COUNT
 };
 
-enum { TOKEN_START_BITS = 27 }; /* SOURCE_LIMIT has as many */
+enum { TOKEN_END_BITS = 27 }; /* SOURCE_LIMIT has as many */
 
 struct token {
-    uint32_t start : TOKEN_START_BITS, kind : 32 - TOKEN_START_BITS; /* a byte; enum token_kind */
-    uint32_t end;                                                    /* the byte after it */
+    uint32_t start;
+    uint32_t kind : 32 - TOKEN_END_BITS, end : TOKEN_END_BITS; /* enum token_kind; the byte after it */
 };
 
 struct tokens {
