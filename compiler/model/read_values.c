@@ -196,9 +196,11 @@ bool zones_of(struct model *model, const struct value *names, struct zone_list *
             added = lawn->zones.items;
             count = lawn->zones.count;
         } else {
-            zone = (struct zone *)symbol_find(model, SYMBOL_ZONE, name);
-            sound = sound && zone && !zone->symbol.broken;
+            zone = zone ? zone : (struct zone *)symbol_find(model, SYMBOL_ZONE, name);
             count = zone != NULL;
+            sound = sound && zone && !zone->symbol.broken;
+            if (zone)
+                zone->symbol.used = true;
         }
         for (size_t z = 0; z < count; z++)
             if (building->listed[added[z]->index] != building->list) {

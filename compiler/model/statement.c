@@ -84,21 +84,17 @@ struct block_reader {
     struct value values[SLOT_LIMIT], room[LIST_ROOM];
 };
 
-/* The names in a clause of the plan, for what is checked of all: each once, by its id, at its first place. */
-static void note_names(struct model *model, const struct value *values, size_t count)
+/* A name in a clause of the plan, for what is checked of all: each once, by its id, at its first place. */
+static inline void note_name(struct model *model, const struct value *value)
 {
     struct building *building = model->building;
-    for (const struct value *value = values; value < values + count; value++) {
-        const struct name *name = value->name;
-        if (name && (name->id >= building->written_count || !building->written[name->id])) {
-            building->written = names_reaching(arena_scratch(model->arena), building->written,
-                                               &building->written_count, name, sizeof(bool));
-            building->written[name->id] = true;
-            VECTOR_PUSH(model->arena, &model->written_names, ((struct written_name){name, value->place}));
-        }
-        if (value->count)
-            note_names(model, value->items, value->count);
-    }
+    const struct name *name = value->name;
+    if (!name || (name->id < building->written_count && building->written[name->id]))
+        return;
+    building->written = names_reaching(arena_scratch(model->arena), building->written,
+                                       &building->written_count, name, sizeof(bool));
+    building->written[name->id] = true;
+    VECTOR_PUSH(model->arena, &model->written_names, ((struct written_name){name, value->place}));
 }
 
 static bool read_statements(struct block_reader *reader, const struct block *block);
@@ -188,8 +184,12 @@ static bool take_clause(struct block_reader *reader, bool last)
     }
     if (form->once && !is_first(&reader->seen, clause, model->reports))
         return false;
-    if (!model->building->library)
-        note_names(model, clause->values, clause->value_count);
+    for (size_t i = 0; i < clause->value_count && !model->building->library; i++) {
+        const struct value *value = &clause->values[i];
+        note_name(model, value);
+        for (size_t j = 0; j < value->count; j++)
+            note_name(model, &value->items[j]);
+    }
     form->read(&reader->stated);
     return true;
 }
