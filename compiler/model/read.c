@@ -161,7 +161,7 @@ struct model *model_build(struct arena *arena, struct names *names, struct repor
         library_read_file(model, LIBRARY_LIMITS);
     for (building->phase = 0; building->phase < PHASE_COUNT; building->phase++)
         for (size_t i = 0; i < building->pending.count; i++) /* reading a body may add further ones */
-            if (!building->pending.items[i].read && building->pending.items[i].phase == building->phase)
+            if (building->pending.items[i].phase == building->phase && !building->pending.items[i].read)
                 read_body(model, i);
     always_settle(model);
     tools_settle(model);

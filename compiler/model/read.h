@@ -107,8 +107,8 @@ void library_read_file(struct model *model, const char *path);
 /* Gives back to the plan the statements that a missing } has drawn into a block where they cannot stand. */
 void tree_mend(struct model *model, const struct tree *tree);
 
-/* A new object of `size` bytes that begins with its symbol; named by the slot, unless that is NULL. */
-void *object_new(const struct stated *stated, const char *slot, size_t size);
+/* A new object of `size` bytes that begins with its symbol; named by the value, unless that is NULL. */
+void *object_new(const struct stated *stated, const struct value *name, size_t size);
 
 /* Reads the clause's block into the object in its phase, then calls `finish`. */
 void body_later(const struct stated *stated, void *object, enum phase phase, reader_function *finish);
@@ -118,7 +118,11 @@ void *object_declare(const struct stated *stated, enum symbol_kind kind, size_t 
                      reader_function *finish);
 
 /* What the name in the slot stands for; NULL after a report, or where the slot was left out. */
-void *slot_symbol(const struct stated *stated, enum symbol_kind kind, const char *slot);
+static inline void *slot_symbol(const struct stated *stated, enum symbol_kind kind, const char *slot)
+{
+    const struct value *value = slot_value(stated, slot);
+    return value ? symbol_find(stated->model, kind, value) : NULL;
+}
 
 /* The entry of what products or machines of a class usually are; NULL without. */
 const struct usual *usual_of(struct model *model, const char *class);

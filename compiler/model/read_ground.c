@@ -45,7 +45,7 @@ void read_zone(const struct stated *stated)
 {
     struct model *model = stated->model;
     struct lawn *lawn = stated->subject;
-    struct zone *zone = object_new(stated, "name", sizeof *zone);
+    struct zone *zone = object_new(stated, slot_value(stated, "name"), sizeof *zone);
     const struct value *distance = slot_value(stated, "distance");
     zone->lawn = lawn;
     zone->index = (uint32_t)model->zones.count;

@@ -68,7 +68,7 @@ void read_allow(const struct stated *stated)
 {
     struct model *model = stated->model;
     const struct value *about = slot_value(stated, "subject");
-    struct allowance *allowance = object_new(stated, "rule", sizeof *allowance);
+    struct allowance *allowance = object_new(stated, slot_value(stated, "rule"), sizeof *allowance);
     allowance->why = slot_string(stated, "why");
     allowance->subject = about ? about->name : NULL;
     allowance->within = stated->clause->form->block == BLOCK_PLAN ? NULL : stated->subject;
@@ -86,7 +86,7 @@ void read_allow(const struct stated *stated)
 void read_limits(const struct stated *stated)
 {
     bool named = slot_value(stated, "name") != NULL;
-    struct limit_set *set = object_new(stated, named ? "name" : NULL, sizeof *set);
+    struct limit_set *set = object_new(stated, slot_value(stated, "name"), sizeof *set);
     set->bound = !named;
     if (named)
         symbol_declare(stated->model, SYMBOL_LIMIT_SET, &set->symbol);

@@ -229,7 +229,7 @@ static void finish_record(const struct stated *stated)
 /* `done` on a day, or `skipped` for good. */
 void read_record(const struct stated *stated)
 {
-    struct record *record = object_new(stated, "what", sizeof *record);
+    struct record *record = object_new(stated, slot_value(stated, "what"), sizeof *record);
     const struct value *day = slot_value(stated, "day"), *time = slot_value(stated, "time");
     record->skipped = !day;
     record->day_place = day ? day->place : (struct place){0};

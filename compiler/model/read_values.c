@@ -6,10 +6,9 @@
 
 /* ---- objects ---- */
 
-void *object_new(const struct stated *stated, const char *slot, size_t size)
+void *object_new(const struct stated *stated, const struct value *name, size_t size)
 {
     struct symbol *symbol = arena_alloc(stated->model->arena, size);
-    const struct value *name = slot ? slot_value(stated, slot) : NULL;
     symbol->name = name ? name->name : NULL;
     symbol->place = name ? name->place : stated->clause->place;
     symbol->statement = stated->clause->place;
@@ -51,19 +50,13 @@ void body_later(const struct stated *stated, void *object, enum phase phase, rea
 void *object_declare(const struct stated *stated, enum symbol_kind kind, size_t size, enum phase phase,
                      reader_function *finish)
 {
-    struct symbol *symbol = object_new(stated, "name", size);
+    struct symbol *symbol = object_new(stated, slot_value(stated, "name"), size);
     symbol_declare(stated->model, kind, symbol);
     body_later(stated, symbol, phase, finish);
     return symbol;
 }
 
 /* ---- values in slots ---- */
-
-void *slot_symbol(const struct stated *stated, enum symbol_kind kind, const char *slot)
-{
-    const struct value *value = slot_value(stated, slot);
-    return value ? symbol_find(stated->model, kind, value) : NULL;
-}
 
 const char *slot_string(const struct stated *stated, const char *slot)
 {
