@@ -243,12 +243,12 @@ enum when_kind {
 
 struct when {
     enum when_kind kind;
-    int times; /* of WHEN_EVERY; 0: as often as fits by `last` */
-    struct place place;
-    day_number first, last;
-    const struct treatment *other;
-    struct duration wait;                    /* of those that name another; of WHEN_EVERY its period */
+    int times;                               /* of WHEN_EVERY; 0: as often as fits by `last` */
     const struct weather_condition *weather; /* of WHEN_WEATHER */
+    const struct treatment *other;
+    struct duration wait; /* of those that name another; of WHEN_EVERY its period */
+    day_number first, last;
+    struct place place;
 };
 
 struct mix_part {
@@ -273,10 +273,10 @@ struct treatment {
     uint32_t index; /* in model->treatments; the order of the text */
     bool task;
     bool open; /* some of its rates are the compiler's to choose */
-    struct zone_list zones;
-    struct place zones_place;
-    VECTOR(struct dressing) dressings;
     VECTOR(struct when) whens;
+    struct zone_list zones;
+    VECTOR(struct dressing) dressings;
+    struct place zones_place;
     const struct machine *machine;
     struct place machine_place;
     struct name_list kinds;

@@ -35,12 +35,12 @@ struct symbol {
     const struct name *name; /* NULL for what is declared without one: a soil test, the plan's own limits */
     struct place place;      /* of the name where it is declared */
     struct place statement;  /* the whole first line */
+    const char *note;        /* NULL without */
     bool library;
-    bool replaces;    /* the library has an entry of this kind and name, which does not count */
-    bool broken;      /* an error in it was reported: nothing further is concluded from it */
-    bool used;        /* something refers to it */
-    bool ambiguous;   /* a lawn's, that it is a zone's as well was reported */
-    const char *note; /* NULL without */
+    bool replaces;  /* the library has an entry of this kind and name, which does not count */
+    bool broken;    /* an error in it was reported: nothing further is concluded from it */
+    bool used;      /* something refers to it */
+    bool ambiguous; /* a lawn's, that it is a zone's as well was reported */
 };
 
 enum symbol_kind {

@@ -75,14 +75,15 @@ struct dating_rules { /* the same in every run */
     struct taken heat;
 };
 
-/* The late one comes at least `least` after the early one; `bounded`: and at most `most`. Of occurrences. */
+/* The late one comes at least so long after the early one; `bounded`: and at most; `within`: that alone, and
+ * not before it. Of occurrences. */
 struct relation {
     uint32_t early, late;
-    struct duration least, most;
-    bool bounded;
-    bool from_late; /* months count back from the late one's day, of which a statement speaks with `before` */
     uint32_t cause;
-    bool same_day; /* stated as such */
+    struct duration wait;
+    bool bounded, within;
+    bool from_late; /* months count back from the late one's day, of which a statement speaks with `before` */
+    bool same_day;  /* stated as such */
 };
 
 struct placed_window {

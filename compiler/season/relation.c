@@ -62,23 +62,20 @@ static void when_relate(struct dating *dating, const struct occurrence *occurren
         *moot = *moot ? *moot : when;
         return;
     }
-    /* `least` is the time stated, from the one named to the one that names it; `before` swaps them. */
+    /* From the one named to the one that names it; `before` swaps them. */
     struct relation relation = {.early = other->index,
                                 .late = occurrence->index,
-                                .least = wait_bounded(when->wait),
+                                .wait = wait_bounded(when->wait),
                                 .cause = season->when_cause[treatment->index] + number};
     switch (when->kind) {
     case WHEN_SAME_DAY:
         relation.bounded = relation.same_day = true;
         break;
     case WHEN_WITHIN:
-        relation.most = relation.least;
-        relation.least = (struct duration){0};
-        relation.bounded = true;
+        relation.within = relation.bounded = true;
         break;
     case WHEN_EXACTLY_AFTER:
     case WHEN_EXACTLY_BEFORE:
-        relation.most = relation.least;
         relation.bounded = true;
         break;
     case WHEN_AT_LEAST_AFTER:
@@ -124,7 +121,7 @@ void relations_make(struct dating *dating)
         for (uint32_t j = i; every && j < next; j++) {
             struct relation relation = {.early = before,
                                         .late = j,
-                                        .least = wait_bounded(every->wait),
+                                        .wait = wait_bounded(every->wait),
                                         .cause = season->when_cause[treatment->index] + number};
             if (!occurrence_live(dating, &season->occurrences.items[j]))
                 continue;
@@ -184,8 +181,9 @@ void nodes_make(struct dating *dating)
         if (late_fixed || (relation->same_day && !early_fixed))
             continue;
         uint32_t early = dating->node_of[relation->early], late = dating->node_of[relation->late];
-        struct timetable_edge least = timetable_at_least(early, late, relation->least, relation->cause);
-        struct timetable_edge most = timetable_at_most(early, late, relation->most, relation->cause);
+        struct duration wait = relation->within ? (struct duration){0} : relation->wait;
+        struct timetable_edge least = timetable_at_least(early, late, wait, relation->cause);
+        struct timetable_edge most = timetable_at_most(early, late, relation->wait, relation->cause);
         VECTOR_PUSH(dating->arena, &dating->edges,
                     relation->from_late ? timetable_counted_back(least) : least);
         if (relation->bounded)

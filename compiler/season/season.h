@@ -107,24 +107,8 @@ struct amount_list {
     uint32_t count, capacity;
 };
 
-struct occurrence {
+struct occurrence { /* first what is asked of all of them again and again */
     const struct treatment *treatment;
-    const struct dressing_list *dressings; /* its treatment's: season->dressings */
-    struct zone_list zones;      /* the treatment's, or those of its share; none: work that names none */
-    struct amount_list amounts;  /* by dressing (or use), then zone in the order the plan names them; a
-                                    dressing whose product holds nothing of what it is to supply has none */
-    const struct record *record; /* of done and skipped */
-    const struct slip *slip;     /* SLIP_UNASKED until it is asked */
-    uint32_t index;              /* in season->occurrences, in the order of treatments and times */
-    int time, times;             /* 1 of 1; 2 of 3; beyond the plan, time is above times */
-    int part;
-    day_number day;             /* planned earliest, or recorded */
-    day_number planned;         /* where the plan alone would have put it, records left aside; equals `day`
-                                   mostly, and where the plan alone has no day for it */
-    day_number latest_by_dates; /* by the dates alone, and the order chosen: amounts and closed days between
-                                   aside; never past the season's end, unless `day` is. DAY_NEVER where it is
-                                   not known: the days were made without some of its products */
-    uint32_t day_rank;          /* order within its day, from 0 */
     enum occurrence_share {
         SHARE_WHOLE,
         SHARE_PART,  /* done, of a time that has more to it; `part` counts these from 1 */
@@ -133,7 +117,23 @@ struct occurrence {
     } share;
     bool dated; /* false when its days contradict each other, or its statements are broken */
     bool done, skipped;
-    bool idle; /* its rates were left to the compiler, which chose none: it is in no calendar */
+    bool idle;          /* its rates were left to the compiler, which chose none: it is in no calendar */
+    day_number day;     /* planned earliest, or recorded */
+    day_number planned; /* where the plan alone would have put it, records left aside; equals `day`
+                           mostly, and where the plan alone has no day for it */
+    day_number latest_by_dates; /* by the dates alone, and the order chosen: amounts and closed days between
+                                   aside; never past the season's end, unless `day` is. DAY_NEVER where it is
+                                   not known: the days were made without some of its products */
+    uint32_t day_rank;          /* order within its day, from 0 */
+    uint32_t index;             /* in season->occurrences, in the order of treatments and times */
+    int time, times;            /* 1 of 1; 2 of 3; beyond the plan, time is above times */
+    int part;
+    struct amount_list amounts;  /* by dressing (or use), then zone in the order the plan names them; a
+                                    dressing whose product holds nothing of what it is to supply has none */
+    const struct record *record; /* of done and skipped */
+    struct zone_list zones;      /* the treatment's, or those of its share; none: work that names none */
+    const struct dressing_list *dressings; /* its treatment's: season->dressings */
+    const struct slip *slip;               /* SLIP_UNASKED until it is asked */
 };
 
 /* What supplies nothing, of every nutrient. */
