@@ -9,40 +9,40 @@ void calendar_make(struct season *season, const struct dating *dating)
     struct arena_mark mark = arena_mark(scratch);
     size_t count = season->occurrences.count, relations = dating->relations.count;
     VECTOR(struct precedence) pairs = {0};
+    day_number *day_of = ARENA_ARRAY(scratch, count, day_number), first = INT32_MAX, last = INT32_MIN;
+    for (size_t i = 0; i < count; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        day_of[i] = occurrence->dated ? occurrence->day : DAY_NEVER;
+        if (!occurrence->dated)
+            continue;
+        first = occurrence->day < first ? occurrence->day : first;
+        last = occurrence->day > last ? occurrence->day : last;
+        season->calendar_count++;
+    }
     for (size_t i = 0; i < relations + dating->orders.count; i++) {
         struct precedence order;
         if (i < relations)
             order = (struct precedence){dating->relations.items[i].early, dating->relations.items[i].late};
         else
             order = dating->orders.items[i - relations];
-        const struct occurrence *early = &season->occurrences.items[order.before];
-        const struct occurrence *late = &season->occurrences.items[order.after];
-        if (early->dated && late->dated && early->day == late->day)
+        if (day_of[order.before] == day_of[order.after] && day_of[order.before] != DAY_NEVER)
             VECTOR_PUSH(scratch, &pairs, order);
     }
     uint32_t *ranks = precedence_ranks(scratch, (uint32_t)count, pairs.items, pairs.count);
-    struct occurrence **ranked = ARENA_ARRAY(scratch, count, struct occurrence *);
-    day_number first = INT32_MAX, last = INT32_MIN;
+    uint32_t *ranked = ARENA_ARRAY(scratch, count, uint32_t);
     season->calendar = ARENA_ARRAY(season->arena, count, struct occurrence *);
-    for (size_t i = 0; i < count; i++) {
-        struct occurrence *occurrence = &season->occurrences.items[i];
-        if (!occurrence->dated)
-            continue;
-        ranked[ranks[i]] = occurrence;
-        first = occurrence->day < first ? occurrence->day : first;
-        last = occurrence->day > last ? occurrence->day : last;
-        season->calendar_count++;
-    }
+    for (uint32_t i = 0; i < count; i++)
+        ranked[ranks[i]] = i;
     size_t days = season->calendar_count ? (size_t)((int64_t)last - first) + 1 : 0;
     uint32_t *next = ARENA_ARRAY(scratch, days + 1, uint32_t); /* by day: where the next one goes */
     for (size_t i = 0; i < count; i++)
-        if (ranked[i])
-            next[ranked[i]->day - first + 1]++;
+        if (day_of[i] != DAY_NEVER)
+            next[day_of[i] - first + 1]++;
     for (size_t day = 0; day < days; day++)
         next[day + 1] += next[day];
     for (size_t i = 0; i < count; i++)
-        if (ranked[i])
-            season->calendar[next[ranked[i]->day - first]++] = ranked[i];
+        if (day_of[ranked[i]] != DAY_NEVER)
+            season->calendar[next[day_of[ranked[i]] - first]++] = &season->occurrences.items[ranked[i]];
     arena_rewind(scratch, mark);
     for (size_t i = 1; i < season->calendar_count; i++)
         if (season->calendar[i - 1]->day == season->calendar[i]->day)

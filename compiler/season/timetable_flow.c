@@ -67,7 +67,8 @@ static int32_t least_eased(const struct flow *flow, const struct timetable_edge 
 static bool edge_active(const struct flow *flow, const struct timetable_edge *edge)
 {
     const struct timetable_node *nodes = flow->timetable->nodes;
-    return flow_active(flow, edge->cause) && !(nodes[edge->from].fixed && nodes[edge->to].fixed);
+    bool idle = flow->fixed && nodes[edge->from].fixed && nodes[edge->to].fixed;
+    return flow_active(flow, edge->cause) && !idle;
 }
 
 /* The first and last level of each node, as the variant has them, and the arcs. Backward, the first and the
@@ -82,6 +83,7 @@ void flow_load(struct flow *flow, struct flow_variant variant)
         /* From an answer known, the recorded day, or what conditions say, eased. */
         const struct timetable_node *node = &timetable->nodes[i];
         int64_t earliest = timetable->first, latest = timetable->last;
+        flow->fixed |= node->fixed;
         if (variant.earliest) {
             earliest = variant.earliest[i];
             latest = variant.latest[i];
@@ -278,7 +280,8 @@ static bool enter_nodes(struct flow *flow, bool bounded)
     if (flow->traced && !flow->entry_of)
         flow->entry_of = ARENA_ARRAY(flow->arena, flow->timetable->node_count, uint32_t);
     flow->pending_count = 0;
-    for (uint32_t node = 0; node < flow->timetable->node_count; node++) {
+    for (uint32_t i = 0, count = flow->timetable->node_count; i < count; i++) {
+        uint32_t node = flow->direction == FLOW_FORWARD ? i : count - 1 - i;
         bool waited_for = flow->arc_start[node] < flow->arc_start[node + 1];
         flow->state[node] = waited_for ? STATE_QUEUED : STATE_IDLE;
         if (waited_for)

@@ -51,6 +51,7 @@ struct flow {
     struct flow_span *spans;
     struct flow_arc *arcs; /* by tail: arc_start[node] .. arc_start[node + 1] */
     uint32_t *arc_start;
+    bool fixed; /* some node is */
 
     int64_t *level;   /* by node */
     uint32_t *reason; /* by node: the edge that raised it last; TIMETABLE_NONE */
