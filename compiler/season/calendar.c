@@ -9,15 +9,18 @@ void calendar_make(struct season *season, const struct dating *dating)
     struct arena_mark mark = arena_mark(scratch);
     size_t count = season->occurrences.count, relations = dating->relations.count;
     VECTOR(struct precedence) pairs = {0};
-    day_number *day_of = ARENA_ARRAY(scratch, count, day_number), first = INT32_MAX, last = INT32_MIN;
+    uint32_t *day_of =
+        ARENA_ARRAY(scratch, count, uint32_t); /* counted from the first; NO_KEY: it has none */
+    day_number first = INT32_MAX;
+    uint32_t last = 0;
+    for (size_t i = 0; i < count; i++)
+        if (season->occurrences.items[i].dated && season->occurrences.items[i].day < first)
+            first = season->occurrences.items[i].day;
     for (size_t i = 0; i < count; i++) {
         const struct occurrence *occurrence = &season->occurrences.items[i];
-        day_of[i] = occurrence->dated ? occurrence->day : DAY_NEVER;
-        if (!occurrence->dated)
-            continue;
-        first = occurrence->day < first ? occurrence->day : first;
-        last = occurrence->day > last ? occurrence->day : last;
-        season->calendar_count++;
+        day_of[i] = occurrence->dated ? (uint32_t)(occurrence->day - first) : NO_KEY;
+        last = occurrence->dated && day_of[i] > last ? day_of[i] : last;
+        season->calendar_count += occurrence->dated;
     }
     for (size_t i = 0; i < relations + dating->orders.count; i++) {
         struct precedence order;
@@ -25,24 +28,19 @@ void calendar_make(struct season *season, const struct dating *dating)
             order = (struct precedence){dating->relations.items[i].early, dating->relations.items[i].late};
         else
             order = dating->orders.items[i - relations];
-        if (day_of[order.before] == day_of[order.after] && day_of[order.before] != DAY_NEVER)
+        if (day_of[order.before] == day_of[order.after] && day_of[order.before] != NO_KEY)
             VECTOR_PUSH(scratch, &pairs, order);
     }
     uint32_t *ranks = precedence_ranks(scratch, (uint32_t)count, pairs.items, pairs.count);
-    uint32_t *ranked = ARENA_ARRAY(scratch, count, uint32_t);
-    season->calendar = ARENA_ARRAY(season->arena, count, struct occurrence *);
-    for (uint32_t i = 0; i < count; i++)
+    uint32_t *ranked = ARENA_ARRAY(scratch, count, uint32_t), *days = ARENA_ARRAY(scratch, count, uint32_t);
+    for (uint32_t i = 0; i < count; i++) {
         ranked[ranks[i]] = i;
-    size_t days = season->calendar_count ? (size_t)((int64_t)last - first) + 1 : 0;
-    uint32_t *next = ARENA_ARRAY(scratch, days + 1, uint32_t); /* by day: where the next one goes */
-    for (size_t i = 0; i < count; i++)
-        if (day_of[i] != DAY_NEVER)
-            next[day_of[i] - first + 1]++;
-    for (size_t day = 0; day < days; day++)
-        next[day + 1] += next[day];
-    for (size_t i = 0; i < count; i++)
-        if (day_of[ranked[i]] != DAY_NEVER)
-            season->calendar[next[day_of[ranked[i]] - first]++] = &season->occurrences.items[ranked[i]];
+        days[ranks[i]] = day_of[i];
+    }
+    struct keyed sorted = sort_by_key(scratch, days, count, last + 1);
+    season->calendar = ARENA_ARRAY(season->arena, count, struct occurrence *);
+    for (size_t i = 0; i < season->calendar_count; i++)
+        season->calendar[i] = &season->occurrences.items[ranked[sorted.items[i]]];
     arena_rewind(scratch, mark);
     for (size_t i = 1; i < season->calendar_count; i++)
         if (season->calendar[i - 1]->day == season->calendar[i]->day)

@@ -237,7 +237,7 @@ static void timetable_give(struct season *season, const struct dating *dating)
     season->edges.items = dating->edges.items;
     season->edges.count = season->edges.capacity = dating->edges.count;
     season->first_wait = dating->first_wait;
-    season->waits = dating->waits;
+    season->waits = dating->waits.items;
     season->node_of = dating->node_of;
     season->question = dating->question;
     season->timetable = dating->answer;

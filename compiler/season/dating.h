@@ -107,7 +107,7 @@ struct dating {
     struct timetable_node *nodes;
     VECTOR(struct timetable_edge) edges;
     size_t first_wait;
-    struct wait *waits;
+    VECTOR(struct wait) waits;
     day_number *earliest, *latest;    /* by node, by the edges so far; DAY_NEVER where it has none */
     VECTOR(struct precedence) orders; /* by limits, of occurrences that may share a day */
     struct timetable question;

@@ -3,8 +3,6 @@
  * chosen; see season.h. */
 #include "compiler/season/separation.h"
 
-#include <string.h>
-
 /* ---- rules ---- */
 
 static int by_product(const void *a, const void *b)
@@ -120,7 +118,7 @@ void waits_make(struct dating *dating)
         rules_use(&waiting, &zone_uses, parties_slot);
     }
     rules_use(&waiting, &zone_uses, parties_apart);
-    size_t count = waiting.chosen.count, kept = 0;
+    size_t count = waiting.chosen.count;
     uint32_t *from = ARENA_ARRAY(dating->scratch, count, uint32_t);
     struct chosen *chosen = ARENA_ARRAY(dating->scratch, count, struct chosen);
     for (size_t i = 0; i < count; i++)
@@ -132,20 +130,10 @@ void waits_make(struct dating *dating)
         sort_items(&chosen[sorted.start[node]], sorted.start[node + 1] - sorted.start[node], sizeof *chosen,
                    by_edge);
     for (size_t i = 0; i < count; i++) {
-        const struct timetable_edge *edge = &chosen[i].edge, *last = kept ? &chosen[kept - 1].edge : NULL;
-        if (!last || last->from != edge->from || last->to != edge->to || last->cause != edge->cause)
-            chosen[kept++] = chosen[i];
+        const struct timetable_edge *edge = &chosen[i].edge, *last = i ? &chosen[i - 1].edge : NULL;
+        if (last && last->from == edge->from && last->to == edge->to && last->cause == edge->cause)
+            continue;
+        VECTOR_PUSH(dating->arena, &dating->edges, *edge);
+        VECTOR_PUSH(dating->arena, &dating->waits, chosen[i].wait);
     }
-    /* Once it is known how many there are, so that no room is left idle. */
-    struct timetable_edge *edges =
-        ARENA_ARRAY(dating->arena, dating->first_wait + kept, struct timetable_edge);
-    if (dating->first_wait)
-        memcpy(edges, dating->edges.items, dating->first_wait * sizeof *edges);
-    dating->waits = ARENA_ARRAY(dating->arena, kept, struct wait);
-    for (size_t i = 0; i < kept; i++) {
-        edges[dating->first_wait + i] = chosen[i].edge;
-        dating->waits[i] = chosen[i].wait;
-    }
-    dating->edges.items = edges;
-    dating->edges.count = dating->edges.capacity = (uint32_t)(dating->first_wait + kept);
 }
