@@ -106,12 +106,11 @@ static struct quote quote_of(struct text line, size_t from, size_t to)
 }
 
 /* Bytes of a line that belong to `place`. Indentation of a later line is not what the place is about. */
-static void place_bytes(struct place place, uint32_t number, size_t *from, size_t *to)
+static void place_bytes(struct place place, struct text line, size_t *from, size_t *to)
 {
-    uint32_t start = source_line_start(place.source, number);
+    size_t start = (size_t)((const unsigned char *)line.start - place.source->bytes);
     *to = place.end > start ? place.end - start : 0;
-    *from =
-        place.start >= start ? place.start - start : strspn(source_line(place.source, number).start, " \t");
+    *from = place.start >= start ? place.start - start : strspn(line.start, " \t");
 }
 
 /* The characters in the window; one that is cut by its edge leaves blanks. An empty line gets no
@@ -192,11 +191,13 @@ size_t excerpt_print(const struct excerpt *excerpt, const struct mark *marks, si
 {
     struct place place = marks[0].place;
     uint32_t first = place_first_line(place), last = place_last_line(place);
+    struct text line;
     struct quote quote;
     size_t shown = 1, from, to;
     for (uint32_t number = first;; number = last) {
-        place_bytes(place, number, &from, &to);
-        quote = quote_of(source_line(place.source, number), from, to);
+        line = source_line(place.source, number);
+        place_bytes(place, line, &from, &to);
+        quote = quote_of(line, from, to);
         line_print(excerpt, number, '|', TINT_NONE, &quote);
         row_print(excerpt, &marks[0], quote, number == last ? marks[0].label : NULL);
         if (number == last)
@@ -210,7 +211,7 @@ size_t excerpt_print(const struct excerpt *excerpt, const struct mark *marks, si
         if (mark->place.source != place.source || place_first_line(mark->place) != first ||
             place_last_line(mark->place) != first)
             break;
-        place_bytes(mark->place, first, &from, &to);
+        place_bytes(mark->place, line, &from, &to);
         if (from < quote.start)
             break;
         uint32_t width;
