@@ -158,9 +158,11 @@ static void horizon_make(struct dating_rules *rules)
             longest = days > longest ? days : longest;
         }
     }
-    for (size_t i = 0; i < season->occurrences.count; i++)
+    for (size_t i = 0; i < season->occurrences.count && model->records.count; i++) {
+        rules->recorded |= season->occurrences.items[i].record != NULL;
         if (season->occurrences.items[i].done)
             horizon_reach(rules, season->occurrences.items[i].record->day);
+    }
     if (model->supposed)
         horizon_reach(rules, model->supposed->day);
     if (rules->first < earliest)
@@ -268,8 +270,6 @@ void season_date(struct season *season)
         season->climate =
             climate_make(season->arena, &model->weather, rules->first - reach, rules->last + reach);
     bounds_make(rules);
-    for (size_t i = 0; i < season->occurrences.count; i++)
-        rules->recorded |= season->occurrences.items[i].record != NULL;
     rules->supposing = !rules->recorded;
     struct dating *plan = dating_run(rules, false, DAY_EVER, NULL), *dating = plan;
     if (rules->recorded) {

@@ -62,12 +62,10 @@ bool timetable_tighten(struct arena *arena, const struct timetable *timetable,
         struct flow_variant variant = FLOW_ALL;
         variant.earliest = result->earliest;
         variant.latest = result->latest;
-        flow_load(flow, variant);
-        result->feasible = days_take(arena, flow, &result->earliest);
-        variant.backward = true;
-        if (result->feasible) {
+        for (int back = 0; back < 2 && result->feasible; back++) {
+            variant.backward = back;
             flow_load(flow, variant);
-            result->feasible = days_take(arena, flow, &result->latest);
+            result->feasible = days_take(arena, flow, back ? &result->latest : &result->earliest);
         }
     }
     arena_rewind(scratch, mark);
