@@ -240,12 +240,15 @@ static void kinds_tidy(const struct problem *problem, struct plot_kinds *kinds, 
 
 /* ---- all at once ---- */
 
-/* Where no answer for all zones was found, in time or for the arithmetic: each kind's own, and packs that
- * cover it. Nothing is missing that need be, and the packs may be dear. Of each product the size is taken
- * that covers its mass alone for the least. */
+/* Each kind's own rates, and packs that cover them. Nothing is missing that need be, and the packs may be
+ * dear: of each product the size is taken that covers its mass alone for the least. `goals`: of the programme
+ * for all kinds. */
 static void packs_round(const struct problem *problem, const struct plot_kinds *kinds,
-                        struct problem_answer *answer)
+                        struct problem_answer *answer, double goals[GOAL_COUNT])
 {
+    for (size_t i = 0; i < kinds->count; i++)
+        for (int goal = 0; goal < GOAL_COST; goal++)
+            goals[goal] += kinds->items[i].goals[goal];
     answer->packs = ARENA_ARRAY(problem->arena, problem->products.count, uint32_t *);
     for (uint32_t at = 0; at < problem->products.count; at++) {
         const struct problem_product *product = &problem->products.items[at];
@@ -266,16 +269,17 @@ static void packs_round(const struct problem *problem, const struct plot_kinds *
                 packs = count;
             }
         }
-        answer->goals[GOAL_COST] += packs > 0 ? least : 0;
+        goals[GOAL_COST] += packs > 0 ? least : 0;
+        goals[GOAL_PRODUCTS] += packs > 0;
         if (packs > 0)
             answer->packs[at][best] = (uint32_t)packs;
     }
-    answer->outcome = LP_SOLVED;
-    answer->proven = false;
+    answer->goals[GOAL_COST] = goals[GOAL_COST];
 }
 
-/* All kinds in one programme: what is bought is bought for all of them. `work`: what the kinds one by one left
- * of theirs. */
+/* All kinds in one programme: what is bought is bought for all of them. `work`: what the kinds one by one
+ * left of theirs. Their own rates are to be beaten, or met by rates that are the one and only; where neither
+ * happens, in time or for the arithmetic, they stand unproven. */
 static void packs_solve(const struct problem *problem, struct plot_kinds *kinds, uint64_t work,
                         struct problem_answer *answer)
 {
@@ -290,21 +294,18 @@ static void packs_solve(const struct problem *problem, struct plot_kinds *kinds,
     programme_goal_corner(programme, GOAL_COUNT + 1);
     programme_guess(programme);
     problem_allow(problem, problem_work(problem) + work);
+    double beaten[GOAL_COUNT + 2] = {[GOAL_COUNT] = 1e30, 1e30}; /* what only tells equal answers apart */
+    packs_round(problem, kinds, answer, beaten);
+    lp_beat(programme->lp, beaten);
     struct lp_answer solved = lp_solve_rounded(programme->lp);
-    answer->outcome = solved.outcome;
-    answer->proven = answer->proven && solved.proven;
-    if (solved.outcome != LP_SOLVED)
-        packs_round(problem, kinds, answer);
+    answer->proven = answer->proven && solved.proven && solved.outcome == LP_SOLVED;
     if (solved.outcome != LP_SOLVED)
         return;
     for (size_t i = 0; i < kinds->count; i++)
         rates_read(&programme->plots[i], &solved, kinds->items[i].rates);
     answer->goals[GOAL_COST] = solved.goals[GOAL_COST];
-    answer->packs = ARENA_ARRAY(problem->arena, problem->products.count, uint32_t *);
     for (size_t i = 0; i < problem->products.count; i++) {
-        size_t sizes = problem->products.items[i].packs.count;
-        answer->packs[i] = ARENA_ARRAY(problem->arena, sizes, uint32_t);
-        for (size_t j = 0; j < sizes; j++)
+        for (size_t j = 0; j < problem->products.items[i].packs.count; j++)
             answer->packs[i][j] = (uint32_t)solved.columns[programme->packs[i][j]];
     }
 }
