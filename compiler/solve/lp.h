@@ -60,7 +60,7 @@ struct lp_answer {
     double *prices;
     double least;   /* nothing that keeps the rows has a first goal below this; 0 where nothing is known */
     uint32_t nodes; /* relaxations that were looked at */
-    bool proven;    /* false where the search was ended before its end: a better answer may exist */
+    bool proven;    /* false where the search was ended while a better answer may exist */
 };
 
 /* A programme may have a limit of its own. */

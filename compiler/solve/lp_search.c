@@ -17,6 +17,8 @@
 struct node {
     uint32_t parent; /* NO_NODE: the whole programme was divided */
     uint32_t column;
+    bool above;                 /* the gap around the column's value, not below it */
+    double share;               /* of the gap, that is closed */
     double low, high;           /* of the column */
     const double *goals;        /* of what was divided: none is better here */
     const unsigned char *basis; /* that was best for it */
@@ -29,11 +31,12 @@ struct search {
     LP_VECTOR(struct node) nodes;
     LP_VECTOR(uint32_t) open; /* nodes still to be looked at: a heap, the most promising first */
     bool *bounded;            /* by column: room for node_enter */
+    double *gains;            /* by goal, column, side: what divisions have brought, the last ones most */
     double *goals, *columns;  /* of the relaxation at hand */
     double *kept;             /* room for a copy of the columns */
     double *prices;
     const unsigned char *basis; /* best for the first goal last time; NULL before there is one */
-    bool found, undecided;
+    bool undecided;
     bool beaten;                /* the answer's goals are to be beaten: those found last, or given */
     uint64_t charged, guessing; /* work that the budget knows of; that guesses took of it */
     struct lp_answer *answer;
@@ -42,6 +45,18 @@ struct search {
 static bool clearly_less(double a, double b)
 {
     return a < b - EQUAL * fmax(1, fabs(b));
+}
+
+/* The first goal in which these are better than what is to be beaten, those before it being equal; NO_GOAL
+ * where they are no better. */
+#define NO_GOAL UINT32_MAX
+static uint32_t goal_open(const struct search *search, const double *goals)
+{
+    const double *best = search->answer->goals;
+    for (uint32_t goal = 0; goal < search->lp->goal_count && goal < search->lp->ranked; goal++)
+        if (clearly_less(goals[goal], best[goal]) || clearly_less(best[goal], goals[goal]))
+            return goals[goal] < best[goal] ? goal : NO_GOAL;
+    return NO_GOAL;
 }
 
 /* The goals one after the other; RELAXED_EMPTY where one of them, those before it being equal, is no better
@@ -106,17 +121,40 @@ static struct gap gap_around(const struct lp_column *column, double value)
     return gap;
 }
 
-/* The column that is furthest from what its kind allows, as a share of the gap around it; among those to be
- * settled first if any is. False where every column is allowed. */
+/* ---- which column is divided ---- */
+
+/* What the side of a division brought in the goal that was open, for each share of the gap that it closed:
+ * all that was left to gain, where nothing better fits. */
+static void gain_add(struct search *search, const struct node *side, bool fits)
+{
+    uint32_t goal = search->beaten ? goal_open(search, side->goals) : NO_GOAL;
+    if (goal == NO_GOAL)
+        return;
+    double grew = (fits ? search->goals : search->answer->goals)[goal] - side->goals[goal];
+    double *gain = &search->gains[(goal * search->lp->columns.count + side->column) * 2 + side->above];
+    *gain += (fmax(0, grew) / side->share - *gain) / 2;
+}
+
+/* The column to divide, among those to be settled first if any is astray; false where every column is
+ * allowed. While there is no answer it is the one furthest from what its kind allows, as a share of the gap
+ * around it; after that the one whose sides are likely to bring most, by the product of what they brought in
+ * the goal that is open: what is left is proven with the fewest divisions. */
 static bool branch_find(const struct search *search, uint32_t *found)
 {
     double worst = 0;
     bool first = false;
+    uint32_t goal = search->beaten && !search->lp->exact ? goal_open(search, search->goals) : NO_GOAL;
+    double least = goal != NO_GOAL ? 1e-6 * fmax(1, fabs(search->goals[goal])) : 0;
     for (uint32_t i = 0; i < search->lp->columns.count; i++) {
         const struct lp_column *column = &search->lp->columns.items[i];
         double value = search->columns[i];
         struct gap gap = gap_around(column, value);
-        double off = gap.astray ? fmin(value - gap.below, gap.above - value) / (gap.above - gap.below) : 0;
+        double share = gap.astray ? (value - gap.below) / (gap.above - gap.below) : 0;
+        double off = fmin(share, 1 - share);
+        if (off > 0 && goal != NO_GOAL) {
+            const double *gain = &search->gains[(goal * search->lp->columns.count + i) * 2];
+            off += fmax(1, share * gain[0] / least) * fmax(1, (1 - share) * gain[1] / least);
+        }
         if (off > 0 && ((column->first && !first) || (column->first == first && off > worst + EQUAL))) {
             worst = off;
             first = column->first;
@@ -157,7 +195,8 @@ static uint32_t node_sides(struct search *search, uint32_t parent, uint32_t at)
     struct gap gap = gap_around(&search->lp->columns.items[at], search->columns[at]);
     double low = search->low[at], high = search->high[at];
     double *goals = ARENA_ARRAY(arena, search->lp->goal_count, double);
-    struct node side = {parent, at, low, gap.below, goals, search->basis};
+    double share = (search->columns[at] - gap.below) / (gap.above - gap.below);
+    struct node side = {parent, at, false, share, low, gap.below, goals, search->basis};
     memcpy(goals, search->goals, search->lp->goal_count * sizeof *goals);
     if (low <= gap.below)
         VECTOR_PUSH(arena, &search->nodes, side);
@@ -172,6 +211,8 @@ static uint32_t node_sides(struct search *search, uint32_t parent, uint32_t at)
         }
     }
     if (gap.above <= high) {
+        side.above = true;
+        side.share = 1 - share;
         side.low = gap.above;
         side.high = high;
         VECTOR_PUSH(arena, &search->nodes, side);
@@ -268,6 +309,8 @@ static bool node_divide(struct search *search, uint32_t *node)
     if (lp->exact && outcome == RELAXED_FITS)
         relaxation_columns(search->relaxation, search->columns);
     answer->nodes++;
+    if (*node != NO_NODE && !lp->exact)
+        gain_add(search, &search->nodes.items[*node], outcome == RELAXED_FITS);
     search->undecided = search->undecided || outcome == RELAXED_UNKNOWN;
     if (outcome != RELAXED_FITS)
         return false;
@@ -296,7 +339,8 @@ static bool node_divide(struct search *search, uint32_t *node)
     if (!lp->exact && whole && !leaf_round(search))
         return false;
     size_t prices = (size_t)lp->goal_count * (lp->rows.count + lp->columns.count);
-    search->found = search->beaten = true;
+    search->beaten = true;
+    answer->outcome = LP_SOLVED;
 
     /* What is within rounding of where its kind wants it is put there. */
     for (size_t i = 0; i < lp->columns.count; i++) {
@@ -324,7 +368,8 @@ static bool node_divide(struct search *search, uint32_t *node)
 }
 
 /* Ends at the last side, or before it where nothing more can be learned, as of no goals from one answer on,
- * the work is spent, or too many relaxations were looked at. */
+ * the work is spent, or too many relaxations were looked at; the answer is proven all the same where no side
+ * that is left promises more. */
 static void search_run(struct relaxation *relaxation, void *task)
 {
     struct search *search = task;
@@ -344,10 +389,14 @@ static void search_run(struct relaxation *relaxation, void *task)
             budget->spent += since;
         arena_work(search->lp->arena, since);
         bool spent = budget && budget->spent >= (search->beaten ? budget->most : budget->last);
-        if (more && (spent || search->answer->nodes >= search->lp->node_limit))
-            search->answer->proven = false;
-        if (search->undecided || !search->answer->proven ||
-            (search->found && (search->lp->exact || !search->lp->goal_terms.count)))
+        spent = spent || search->answer->nodes >= search->lp->node_limit;
+        for (size_t i = 0; i <= search->open.count && more && spent && search->answer->proven; i++) {
+            uint32_t left = i < search->open.count ? search->open.items[i] : node;
+            search->answer->proven =
+                search->beaten && goal_open(search, search->nodes.items[left].goals) == NO_GOAL;
+        }
+        if (search->undecided || spent ||
+            (search->answer->outcome == LP_SOLVED && (search->lp->exact || !search->lp->goal_terms.count)))
             break;
     }
 }
@@ -365,14 +414,14 @@ struct lp_answer lp_solve(struct lp *lp)
     search.columns = ARENA_ARRAY(lp->arena, columns + 1, double);
     search.kept = ARENA_ARRAY(lp->arena, columns + 1, double);
     search.goals = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);
+    search.gains = ARENA_ARRAY(lp->arena, (columns + 1) * 2 * lp->goal_count, double);
     search.prices = ARENA_ARRAY(lp->arena, prices + 1, double);
     answer.columns = ARENA_ARRAY(lp->arena, columns + 1, double);
     answer.goals = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);
     answer.prices = ARENA_ARRAY(lp->arena, prices + 1, double);
-    if (lp->beaten) {
+    search.beaten = lp->beaten;
+    if (lp->beaten)
         memcpy(answer.goals, lp->beaten, lp->goal_count * sizeof *answer.goals);
-        search.beaten = true;
-    }
     for (size_t i = 0; i < columns; i++) {
         search.low[i] = column_low(&lp->columns.items[i]);
         search.high[i] = column_high(&lp->columns.items[i]);
@@ -381,9 +430,7 @@ struct lp_answer lp_solve(struct lp *lp)
         return answer;
     relaxation_with(lp, search_run, &search);
     answer.proven = answer.proven && !search.undecided;
-    if (search.found)
-        answer.outcome = LP_SOLVED;
-    else if (answer.proven)
+    if (answer.outcome != LP_SOLVED && answer.proven)
         answer.outcome = LP_IMPOSSIBLE;
     return answer;
 }
