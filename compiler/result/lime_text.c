@@ -1,5 +1,6 @@
 /* What the pH asks, and what the season does to it, in words. */
 #include "compiler/model/display.h"
+#include "compiler/model/tolerance.h"
 #include "compiler/result/need_text.h"
 #include "compiler/result/plan_notes.h"
 
@@ -125,7 +126,9 @@ static const char *lime_found(const struct need_words *words, const struct lime_
     buffer_format(&text, "By %s: %s, goal pH %s", name_string(table->symbol.name), measure_words(words, need),
                   number_short(arena, need->goal));
     if (!need->goal_stated)
-        buffer_add_string(&text, ", the middle of the range; `goal pH` in the lawn sets another");
+        buffer_format(
+            &text, ", %sthe middle of the range; `goal pH` in the lawn sets another",
+            differs(need->goal, (need->range->low + need->range->high) / 2) ? "the table's nearest to " : "");
     if (need->row)
         buffer_format(&text, "; the row of %s", need->row->text);
     else
@@ -236,7 +239,8 @@ const char *acid_sentence(const struct need_words *words, const struct acid_bala
     }
     if (balance->unknown)
         buffer_format(
-            &text, "%s%s; state its `acidity` in the product",
-            text.length ? ". Not counted: " : "not counted: ", name_string(balance->unknown->symbol.name));
+            &text, "%s%s%s `acidity` in the product",
+            text.length ? ". Not counted: " : "not counted: ", name_string(balance->unknown->symbol.name),
+            balance->others ? " and others; state their" : "; state its");
     return buffer_string(&text);
 }

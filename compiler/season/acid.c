@@ -29,6 +29,7 @@ struct acid_balance zone_acid(const struct season *season, const struct zone *zo
             const struct amount *amount = ledger->applications.items[i].amounts.items[j];
             struct acid_figure figure = product_acid(season->model, amount->product);
             double sum = figure.amount * amount->mass_rate;
+            balance.others |= isnan(sum) && balance.unknown && balance.unknown != amount->product;
             if (isnan(sum) && !balance.unknown)
                 balance.unknown = amount->product;
             balance.acid += sum > 0 ? sum : 0;

@@ -21,6 +21,7 @@ struct acid_figure product_acid(const struct model *model, const struct product 
 struct acid_balance {              /* of a zone over the season, planned and done */
     double acid, lime;             /* kg/m2 of calcium carbonate; each 0 or more */
     const struct product *unknown; /* one of those put on whose figure is not known; NULL mostly */
+    bool others;                   /* there are more of those */
 };
 
 struct acid_balance zone_acid(const struct season *season, const struct zone *zone);
