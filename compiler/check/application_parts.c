@@ -81,7 +81,8 @@ void limit_label(struct checking *checking, struct report *report, const struct 
     const char *name = name_string(set->symbol.name);
     report_label(checking->model->reports, report, limit->place, "the limit%s%s", *name ? " of " : "", name);
     source_note(checking, report, set->source);
-    if (set->always && !set->followed_at.source && *name && !report->allowed_because)
+    if (set->always && !set->followed_at.source && *name && !report->allowed_because &&
+        !limit_is_fixed(limit))
         report_note(checking->model->reports, report,
                     "%s binds every plan; where it must not, say why: `allow %s \"...\"`", name, name);
 }

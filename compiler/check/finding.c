@@ -131,6 +131,12 @@ static void allowances_report_unused(struct checking *checking)
             report_note(model->reports, report,
                         "it lifts limits of practice on heat only; a product's `heat` is part of its label, "
                         "which nothing lifts");
+        const struct limit_set *set =
+            allowance_of_set(model, allowance)
+                ? (const struct limit_set *)symbol_look(model, SYMBOL_LIMIT_SET, allowance->symbol.name)
+                : NULL;
+        if (set && (set->basis == BASIS_LAW || set->basis == BASIS_LABEL))
+            report_note(model->reports, report, "nothing lifts a set whose basis is a law or a label");
         report_help(model->reports, report, "delete this line, so that it hides nothing later");
     }
 }

@@ -188,7 +188,7 @@ bool limit_names_zone(const struct limit *limit, const struct zone *zone)
 const struct allowance *limit_allowance(const struct model *model, const struct limit *limit,
                                         const struct symbol *const *about)
 {
-    for (size_t i = 0; limit->set->always && i < model->allowances.count; i++) {
+    for (size_t i = 0; limit->set->always && !limit_is_fixed(limit) && i < model->allowances.count; i++) {
         const struct allowance *allowance = model->allowances.items[i];
         if (limit->set->symbol.name && allowance->symbol.name == limit->set->symbol.name &&
             allowance_covers(allowance, about))

@@ -21,7 +21,7 @@ bool limit_names_zone(const struct limit *limit, const struct zone *zone);
 bool allowance_of_set(const struct model *model, const struct allowance *allowance);
 
 /* The `allow` that lifts the limit's set for all of what is about (ends with NULL; with nothing about, for
- * the whole plan); NULL where none does. */
+ * the whole plan); NULL where none does, as of a law or a label. */
 const struct allowance *limit_allowance(const struct model *model, const struct limit *limit,
                                         const struct symbol *const *about);
 
