@@ -146,7 +146,14 @@ static const char *easing_words(const struct telling *of, const struct zone_choi
                                 const struct easing *easing)
 {
     struct text statement = place_text(easing->cause->place);
-    const char *fixed = cause_fixed_words(of->model, easing->cause);
+    enum nutrient lacking = NUTRIENT_COUNT; /* where one alone is short */
+    size_t lacks = 0;
+    for (size_t i = 0; i < zone->want_count; i++)
+        if (zone->wants[i].missing > 0) {
+            lacking = zone->wants[i].nutrient->nutrient;
+            lacks++;
+        }
+    const char *fixed = cause_fixed_words(of->model, easing->cause, lacks == 1 ? lacking : NUTRIENT_COUNT);
     struct buffer text = {.arena = of->arena}, missing = {.arena = of->arena};
     buffer_format(&text, "`%.*s` (%s): ", (int)statement.length, statement.start,
                   place_line(of->arena, easing->cause->place));

@@ -46,7 +46,7 @@ static void describe_share(struct page *page, const struct model *model, const s
     page_say(page, 1, "Short in one application: %s.", supplied_text(arena, model, missing));
     for (size_t i = 0; i < made->holding.count; i++) {
         const struct cause *cause = &made->holding.items[i];
-        const char *fixed = cause_fixed_words(model, cause);
+        const char *fixed = cause_fixed_words(model, cause, NUTRIENT_COUNT);
         page_item(page, 2,
                   text_format(arena, "`%s` (%s)%s%s.", place_words(arena, cause->place),
                               place_line(arena, cause->place), fixed ? ": " : "", fixed ? fixed : ""));

@@ -101,10 +101,21 @@ const char *cause_fixed_by(const struct cause *cause)
     return NULL;
 }
 
-const char *cause_fixed_words(const struct model *model, const struct cause *cause)
+const char *cause_ways_round(const struct cause *cause, enum nutrient lacking)
+{
+    const struct limit *limit = cause->limit;
+    bool summed = limit ? limit->kind == LIMIT_PER_YEAR || limit->kind == LIMIT_PER_WINDOW
+                        : cause->kind == CAUSE_LABEL_YEAR || cause->kind == CAUSE_LABEL_TIMES;
+    if (summed && limit && limit->nutrient->nutrient == lacking)
+        return "lower the need";
+    return summed ? "change the product, or lower the need"
+                  : "change the product, add an application, or lower the need";
+}
+
+const char *cause_fixed_words(const struct model *model, const struct cause *cause, enum nutrient lacking)
 {
     const char *by = cause_fixed_by(cause);
-    return by ? text_format(model->arena, "fixed by the %s: " CAUSE_WAYS_ROUND, by) : NULL;
+    return by ? text_format(model->arena, "fixed by the %s: %s", by, cause_ways_round(cause, lacking)) : NULL;
 }
 
 /* An upper figure is rounded up and a lower one down: a move that is said to be enough must be. */

@@ -52,7 +52,7 @@ static void label_holding(struct season *season, struct report *report, const st
         if (by && easing->cause->limit) /* a label says so in its own words */
             buffer_add_string(&text, strcmp(by, "law") == 0 ? "fixed by the law: " : "fixed by the label: ");
         if (by)
-            buffer_add_string(&text, CAUSE_WAYS_ROUND);
+            buffer_add_string(&text, cause_ways_round(easing->cause, lack->nutrient->nutrient));
         else if (easing->measured)
             buffer_format(&text, "with %s here",
                           cause_bound_words(season->model, easing->cause, easing->bound));
