@@ -240,3 +240,40 @@ void check_record_counts(struct checking *checking)
     for (size_t i = 0; i < season->unplaced.count; i++)
         report_many(checking, season->unplaced.items[i], false);
 }
+
+/* What the limits' and labels' checks, which come before, reported of a record's amounts lies within it:
+ * behind its beginning, and behind that of no other. Of what it left as planned it lies at the plan. */
+void check_admitted(struct checking *checking)
+{
+    const struct model *model = checking->model;
+    size_t reported = model->reports->all.count;
+    for (size_t i = 0; i < model->records.count && checking->sound; i++) {
+        const struct record *record = model->records.items[i];
+        const struct place own = record->symbol.statement;
+        uint32_t next = UINT32_MAX;
+        bool used =
+            !record->admitted || record->symbol.broken || !record->uses.count || record->part_zones.count;
+        if (!used)
+            arena_work(checking->arena, model->records.count + reported);
+        for (size_t j = 0; j < model->records.count && !used; j++) {
+            const struct place other = model->records.items[j]->symbol.statement;
+            if (other.source == own.source && other.start > own.start && other.start < next)
+                next = other.start;
+        }
+        for (size_t j = 0; j < reported && !used; j++) {
+            const struct report *report = model->reports->all.items[j];
+            used = (report->rule == &CHECKS[CHECK_RECORD_OVER_LIMIT].rule ||
+                    report->rule == &CHECKS[CHECK_RECORD_OVER_LABEL].rule) &&
+                   report->place.source == own.source && report->place.start >= own.start &&
+                   report->place.start < next;
+        }
+        if (used)
+            continue;
+        struct report *report =
+            finding_add(checking, CHECK_ADMIT_UNUSED, ABOUT(&record->treatment->symbol), record->day_place,
+                        "nothing to admit: this record of %s is not reported to exceed a limit or a label",
+                        name_string(record->treatment->symbol.name));
+        report_help(model->reports, report,
+                    "check the amounts, or delete the `admit`, so that it hides nothing later");
+    }
+}
