@@ -118,22 +118,23 @@ void waits_make(struct dating *dating)
         rules_use(&waiting, &zone_uses, parties_slot);
     }
     rules_use(&waiting, &zone_uses, parties_apart);
-    size_t count = waiting.chosen.count;
-    uint32_t *from = ARENA_ARRAY(dating->scratch, count, uint32_t);
-    struct chosen *chosen = ARENA_ARRAY(dating->scratch, count, struct chosen);
-    for (size_t i = 0; i < count; i++)
-        from[i] = waiting.chosen.items[i].edge.from;
-    struct keyed sorted = sort_by_key(dating->scratch, from, count, dating->node_count);
-    for (size_t i = 0; i < count; i++)
-        chosen[i] = waiting.chosen.items[sorted.items[i]];
-    for (uint32_t node = 0; node < dating->node_count; node++)
-        sort_items(&chosen[sorted.start[node]], sorted.start[node + 1] - sorted.start[node], sizeof *chosen,
-                   by_edge);
-    for (size_t i = 0; i < count; i++) {
-        const struct timetable_edge *edge = &chosen[i].edge, *last = i ? &chosen[i - 1].edge : NULL;
-        if (last && last->from == edge->from && last->to == edge->to && last->cause == edge->cause)
-            continue;
-        VECTOR_PUSH(dating->arena, &dating->edges, *edge);
-        VECTOR_PUSH(dating->arena, &dating->waits, chosen[i].wait);
+    const struct chosen *chosen = waiting.chosen.items;
+    uint32_t *from = ARENA_ARRAY(dating->scratch, waiting.chosen.count, uint32_t);
+    for (size_t i = 0; i < waiting.chosen.count; i++)
+        from[i] = chosen[i].edge.from;
+    struct keyed sorted = sort_by_key(dating->scratch, from, waiting.chosen.count, dating->node_count);
+    VECTOR(struct chosen) leaving = {0}; /* from the node at hand */
+    for (uint32_t node = 0; node < dating->node_count; node++) {
+        leaving.count = 0;
+        for (uint32_t i = sorted.start[node]; i < sorted.start[node + 1]; i++)
+            VECTOR_PUSH(dating->scratch, &leaving, chosen[sorted.items[i]]);
+        sort_items(leaving.items, leaving.count, sizeof *leaving.items, by_edge);
+        for (size_t i = 0; i < leaving.count; i++) {
+            const struct chosen *one = &leaving.items[i], *last = i ? one - 1 : NULL;
+            if (last && last->edge.to == one->edge.to && last->edge.cause == one->edge.cause)
+                continue;
+            VECTOR_PUSH(dating->arena, &dating->edges, one->edge);
+            VECTOR_PUSH(dating->arena, &dating->waits, one->wait);
+        }
     }
 }
