@@ -109,26 +109,20 @@ void relations_make(struct dating *dating)
                 when_relate(dating, occurrence, j);
     }
     uint32_t planned = season->first_of[season->model->treatments.count];
-    for (uint32_t i = 0, next; i < planned; i = next) {
+    for (uint32_t i = 0, before = NO_KEY; i < planned; i++) {
         /* Each time of an `every` comes a period after the one before it that is not skipped. */
-        const struct treatment *treatment = season->occurrences.items[i].treatment;
-        next = i + 1;
-        if (season->occurrences.items[i].times == 1 || !treatment_sound(treatment))
+        const struct occurrence *items = season->occurrences.items;
+        const struct treatment *treatment = items[i].treatment;
+        if (items[i].times == 1 || !occurrence_live(dating, &items[i]))
             continue;
         const struct when *every = treatment_every(treatment);
-        uint32_t number = every ? (uint32_t)(every - treatment->whens.items) : 0, before = NO_KEY;
-        next = season->first_of[treatment->index + 1];
-        for (uint32_t j = i; every && j < next; j++) {
-            struct relation relation = {.early = before,
-                                        .late = j,
-                                        .wait = wait_bounded(every->wait),
-                                        .cause = season->when_cause[treatment->index] + number};
-            if (!occurrence_live(dating, &season->occurrences.items[j]))
-                continue;
-            if (before != NO_KEY)
-                VECTOR_PUSH(dating->arena, &dating->relations, relation);
-            before = j;
+        if (every && before != NO_KEY && items[before].treatment == treatment) {
+            uint32_t cause =
+                season->when_cause[treatment->index] + (uint32_t)(every - treatment->whens.items);
+            struct relation relation = {before, i, cause, .wait = wait_bounded(every->wait)};
+            VECTOR_PUSH(dating->arena, &dating->relations, relation);
         }
+        before = i;
     }
     /* What parts leave comes not before them. */
     for (uint32_t i = planned; i < season->occurrences.count && dating->records; i++) {
