@@ -62,33 +62,27 @@ void windows_make(struct dating *dating)
         if (!treatment->task || treatment->whens.count == 0)
             window_add(dating, node, model->season_first, model->season_last, dating->rules->season_cause);
     }
-    uint32_t planned = season->first_of[model->treatments.count];
-    for (uint32_t i = 0, next; i < planned; i = next) {
-        const struct treatment *treatment = season->occurrences.items[i].treatment;
+    /* Each time of an `every` has its own window. What was done late (`done`) takes the ends of the later
+     * windows with it. */
+    const struct occurrence *done = NULL;
+    for (uint32_t i = 0; i < season->first_of[model->treatments.count]; i++) {
+        const struct occurrence *occurrence = &season->occurrences.items[i];
+        const struct treatment *treatment = occurrence->treatment;
         const struct when *every = treatment_every(treatment);
-        next = season->first_of[treatment->index + 1];
-        if (every && treatment_sound(treatment)) {
-            /* Each time has its own window. What was done late (`done`) takes the ends of the later windows
-             * with it. */
-            uint32_t cause =
-                season->when_cause[treatment->index] + (uint32_t)(every - treatment->whens.items);
-            const struct occurrence *done = NULL;
-            for (uint32_t j = i; j < next; j++) {
-                const struct occurrence *occurrence = &season->occurrences.items[j];
-                uint32_t node = dating->node_of[j];
-                if (occurrence_fixed(dating, occurrence))
-                    done = occurrence;
-                if (node == TIMETABLE_NONE || done == occurrence)
-                    continue;
-                day_number end = every_day(every, every->first, occurrence->time) - 1;
-                day_number moved =
-                    done ? every_day(every, done->record->day, occurrence->time - done->time + 1) - 1 : end;
-                window_add(dating, node, every_day(every, every->first, occurrence->time - 1),
-                           moved > end ? moved : end, cause);
-                if (every->times == 0)
-                    window_add(dating, node, DAY_EVER, every->last, cause);
-            }
-        }
+        uint32_t node = dating->node_of[i];
+        if (every && occurrence_fixed(dating, occurrence))
+            done = occurrence;
+        if (!every || node == TIMETABLE_NONE || done == occurrence)
+            continue;
+        uint32_t cause = season->when_cause[treatment->index] + (uint32_t)(every - treatment->whens.items);
+        bool moves = done && done->treatment == treatment;
+        day_number end = every_day(every, every->first, occurrence->time) - 1;
+        day_number moved =
+            moves ? every_day(every, done->record->day, occurrence->time - done->time + 1) - 1 : end;
+        window_add(dating, node, every_day(every, every->first, occurrence->time - 1),
+                   moved > end ? moved : end, cause);
+        if (every->times == 0)
+            window_add(dating, node, DAY_EVER, every->last, cause);
     }
 }
 
