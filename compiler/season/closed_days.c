@@ -128,29 +128,27 @@ void closed_days_make(struct dating *dating)
             closure.zone_bound[i] = closure.number;
         /* A law or a label is kept all the same. */
         closure.heat = limit->kind == LIMIT_HEAT && !limit_is_fixed(limit);
-        for (uint32_t i = 0, next; i < planned; i = next) {
-            /* All times of a treatment that are whole and still to come have the same amounts, so the first
-             * one speaks for them. */
-            bool looked_at = false, concerned = false;
-            const struct treatment *treatment = dating->season->occurrences.items[i].treatment;
-            next = dating->season->first_of[treatment->index + 1];
-            if (treatment->task || (closure.heat && (heat->all || heat->treatments[treatment->index])))
+        /* All times of a treatment that are whole and still to come have the same amounts, so the first one
+         * speaks for them. */
+        const struct treatment *looked_at = NULL;
+        bool concerned = false;
+        for (uint32_t i = 0; i < planned; i++) {
+            const struct occurrence *occurrence = &dating->season->occurrences.items[i];
+            const struct treatment *treatment = occurrence->treatment;
+            uint32_t node = dating->node_of[i];
+            if (treatment->task || (closure.heat && (heat->all || heat->treatments[treatment->index])) ||
+                node == TIMETABLE_NONE || dating->nodes[node].fixed)
                 continue;
-            for (uint32_t j = i; j < next; j++) {
-                const struct occurrence *occurrence = &dating->season->occurrences.items[j];
-                uint32_t node = dating->node_of[j];
-                if (node == TIMETABLE_NONE || dating->nodes[node].fixed)
-                    continue;
-                bool rest = dating->records && occurrence->share == SHARE_REST;
-                if (!rest && !looked_at)
-                    concerned = occurrence_concerned(&closure, limit, occurrence);
-                looked_at = looked_at || !rest;
-                if (closure.last_limit[node] == closure.number ||
-                    (rest ? !occurrence_concerned(&closure, limit, occurrence) : !concerned))
-                    continue;
-                closure.last_limit[node] = closure.number;
-                closure_add(dating, node, *open, dating->rules->limit_cause + number);
+            bool rest = dating->records && occurrence->share == SHARE_REST;
+            if (!rest && looked_at != treatment) {
+                concerned = occurrence_concerned(&closure, limit, occurrence);
+                looked_at = treatment;
             }
+            if (closure.last_limit[node] == closure.number ||
+                (rest ? !occurrence_concerned(&closure, limit, occurrence) : !concerned))
+                continue;
+            closure.last_limit[node] = closure.number;
+            closure_add(dating, node, *open, dating->rules->limit_cause + number);
         }
     }
 }
