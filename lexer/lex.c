@@ -26,8 +26,8 @@ const struct token *lexer_last(const struct lexer *lexer)
 
 bool lexer_touches(const struct lexer *lexer)
 {
-    const struct tokens *tokens = lexer->tokens;
-    return tokens->count && lexer_last(lexer)->end == lexer_place(lexer).start;
+    const struct token *last = lexer_last(lexer);
+    return last && last->end == lexer_place(lexer).start;
 }
 
 static bool is_digit(unsigned char byte)

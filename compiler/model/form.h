@@ -128,15 +128,11 @@ struct clause {
     struct value *values; /* while it is read: room for SLOT_LIMIT */
 };
 
-/* The value in a slot of the form; NULL where an optional part was left out. */
+/* The value in a slot of the form, whose name has that length; NULL where an optional part was left out. */
+const struct value *slot_look(const struct stated *stated, const char *slot, size_t length);
 static inline const struct value *slot_value(const struct stated *stated, const char *slot)
 {
-    const struct value *values = stated->clause->values;
-    size_t length = strlen(slot);
-    for (size_t i = 0; i < stated->clause->value_count; i++)
-        if (values[i].slot_length == length && bytes_equal(values[i].slot, slot, length))
-            return &values[i];
-    return NULL;
+    return slot_look(stated, slot, strlen(slot)); /* which the compiler knows */
 }
 
 /* Reads the statements of a block by the forms of its kind and hands each clause to its form's reader.

@@ -97,6 +97,15 @@ static inline void note_name(struct model *model, const struct value *value)
     VECTOR_PUSH(model->arena, &model->written_names, ((struct written_name){name, value->place}));
 }
 
+const struct value *slot_look(const struct stated *stated, const char *slot, size_t length)
+{
+    const struct value *values = stated->clause->values;
+    for (size_t i = 0; i < stated->clause->value_count; i++)
+        if (values[i].slot_length == length && bytes_equal(values[i].slot, slot, length))
+            return &values[i];
+    return NULL;
+}
+
 static bool read_statements(struct block_reader *reader, const struct block *block);
 
 /* `plan "..." { season ... }`: the block has what could stand beside the statement, and is read so that
