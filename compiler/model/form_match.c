@@ -160,8 +160,7 @@ static const struct part *take_apart(struct arena *arena, const char *pattern)
 static const struct rows no_forms = {UINT32_MAX, 0};
 
 /* The forms of a first word, taken apart, with what is kept of the table from now on. */
-__attribute__((noinline)) static struct rows forms_look(struct model *model, enum block_kind block,
-                                                        struct text word, size_t slot)
+static struct rows forms_look(struct model *model, enum block_kind block, struct text word, size_t slot)
 {
     struct arena *arena = arena_scratch(model->arena);
     if (!model->patterns) {
