@@ -271,7 +271,7 @@ static void check_machine_fits(struct checking *checking, const struct treatment
     const struct machine *machine = treatment->machine;
     const struct dressing_list *dressings = &checking->season->dressings[treatment->index];
     const char *machine_name = name_string(machine->symbol.name);
-    bool volume;
+    bool volume = false;
     double rate = dressing->open ? (double)NAN : dressing_rate(dressing, &volume);
     for (int measure = 0; measure < MEASURES && !isnan(rate); measure++) {
         bool by_volume = measure == BY_VOLUME;
