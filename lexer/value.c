@@ -17,8 +17,10 @@ static double read_decimal(const char **at, const char *end)
     for (; next < end && is_digit(*next); next++)
         mantissa = mantissa * 10 + (*next - '0');
     if (next < end && *next == '.')
-        for (next++; next < end && is_digit(*next); next++, scale *= 10)
+        for (next++; next < end && is_digit(*next); next++) {
             mantissa = mantissa * 10 + (*next - '0');
+            scale *= 10;
+        }
     *at = next;
     return mantissa / scale;
 }

@@ -159,9 +159,10 @@ static void horizon_make(struct dating_rules *rules)
         }
     }
     for (size_t i = 0; i < season->occurrences.count && model->records.count; i++) {
-        rules->recorded |= season->occurrences.items[i].record != NULL;
-        if (season->occurrences.items[i].done)
-            horizon_reach(rules, season->occurrences.items[i].record->day);
+        const struct record *record = season->occurrences.items[i].record;
+        rules->recorded |= record != NULL;
+        if (record && season->occurrences.items[i].done)
+            horizon_reach(rules, record->day);
     }
     if (model->supposed)
         horizon_reach(rules, model->supposed->day);

@@ -1,6 +1,8 @@
 /* How often each treatment occurs. */
 #include "compiler/season/dating.h"
 
+#include <assert.h>
+
 day_number every_day(const struct when *every, day_number from, int64_t times)
 {
     bool monthly = every->wait.months > 0;
@@ -117,6 +119,7 @@ void occurrences_make(struct season *season)
     season->occurrences.items = ARENA_ARRAY(season->arena, season->occurrences.capacity, struct occurrence);
     for (size_t i = 0; i < count; i++) {
         const struct treatment *treatment = model->treatments.items[i];
+        assert(treatment);
         for (uint32_t time = 0; time < times[i]; time++) {
             uint32_t index = (uint32_t)season->occurrences.count++;
             struct occurrence *occurrence = &season->occurrences.items[index];
