@@ -82,11 +82,29 @@ char lexer_row_separator(struct lexer *lexer)
 
 /* ---- tokens ---- */
 
+/* What could not be kept exactly is no token: a number cut off would be another number. Zeros before the
+ * first other digit of the whole part say nothing; every other digit counts. */
+enum token_kind lexer_exact(struct lexer *lexer, enum token_kind kind)
+{
+    struct text text = lexer_text(lexer);
+    if (kind == TOKEN_WORD && text.length > WORD_LIMIT) {
+        lexer_complain(lexer, RULE_TOO_LONG, "this word is longer than 200 bytes");
+        return TOKEN_INVALID;
+    }
+    size_t digits = 0, zeros = strspn(text.start, "-0");
+    if (kind == TOKEN_NUMBER || kind == TOKEN_PERCENT || kind == TOKEN_GRADE || kind == TOKEN_RANGE)
+        for (size_t i = zeros; i < text.length; i++)
+            digits += is_digit(lexer->start[i]);
+    if (digits <= DIGIT_LIMIT)
+        return kind;
+    lexer_complain(lexer, RULE_TOO_LONG, "this number has more than 15 digits");
+    return TOKEN_INVALID;
+}
+
 /* Of one kind only in its place: by the token that it touches, or by its length. */
 void lexer_look_again(struct lexer *lexer, unsigned kind)
 {
     static const char *const marks[] = {"''", "'", "\"", "\u2019", "\u2032", "\u201d", "\u2033"};
-    struct text text = lexer_text(lexer);
     const struct token *last = lexer_last(lexer);
     bool touches = lexer_touches(lexer);
     bool behind_number = touches && (last->kind == TOKEN_NUMBER || last->kind == TOKEN_RANGE);
@@ -110,21 +128,7 @@ void lexer_look_again(struct lexer *lexer, unsigned kind)
         lexer_take_mistake(lexer, kind);
         return;
     }
-    /* What could not be kept exactly is no token: a number cut off would be another number. Zeros before the
-     * first other digit of the whole part say nothing; every other digit counts. */
-    if (kind == TOKEN_WORD && text.length > WORD_LIMIT) {
-        lexer_complain(lexer, RULE_TOO_LONG, "this word is longer than 200 bytes");
-        kind = TOKEN_INVALID;
-    } else if (kind == TOKEN_NUMBER || kind == TOKEN_PERCENT || kind == TOKEN_GRADE || kind == TOKEN_RANGE) {
-        size_t digits = 0, zeros = strspn(text.start, "-0");
-        for (size_t i = zeros; i < text.length; i++)
-            digits += is_digit(lexer->start[i]);
-        if (digits > DIGIT_LIMIT) {
-            lexer_complain(lexer, RULE_TOO_LONG, "this number has more than 15 digits");
-            kind = TOKEN_INVALID;
-        }
-    }
-    lexer_add(lexer, (enum token_kind)kind);
+    lexer_add(lexer, lexer_exact(lexer, (enum token_kind)kind));
 }
 
 /* ---- files of another kind ---- */

@@ -101,4 +101,7 @@ void lexer_look_again(struct lexer *lexer, unsigned kind);
 /* What was scanned is a mistake known by its look: reports it, and adds what stands for it. */
 void lexer_take_mistake(struct lexer *lexer, unsigned scan);
 
+/* The kind, or TOKEN_INVALID after a report where the text at hand is too long for a token of it. */
+enum token_kind lexer_exact(struct lexer *lexer, enum token_kind kind);
+
 #endif

@@ -66,7 +66,7 @@ static enum token_kind complain_of_comma(struct lexer *lexer, unsigned scan)
     char separator = lexer_row_separator(lexer);
     if (separator == ',') {
         lexer->cursor = memchr(lexer->start, ',', lexer_text(lexer).length);
-        return TOKEN_NUMBER;
+        return lexer_exact(lexer, TOKEN_NUMBER);
     }
     if (separator == ';')
         return TOKEN_MARK;
