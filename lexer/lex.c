@@ -82,8 +82,8 @@ char lexer_row_separator(struct lexer *lexer)
 
 /* ---- tokens ---- */
 
-/* What could not be kept exactly is no token: a number cut off would be another number. Zeros before the
- * first other digit of the whole part say nothing; every other digit counts. */
+/* A text that cannot be kept exactly is not a token: a number cut off would be another number. All digits
+ * count but zeros at the head of the whole part. */
 enum token_kind lexer_exact(struct lexer *lexer, enum token_kind kind)
 {
     struct text text = lexer_text(lexer);

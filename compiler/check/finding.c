@@ -103,8 +103,8 @@ static void allowances_report_wrong(struct checking *checking)
 }
 
 /* Whether an `allow allow-unused` accepts anything is known only after this, so of those nothing is told; nor
- * of those that allowances_report_wrong found. What has no day may get its report once it has one,
- * except of heat, which an `allow` would have given a day. */
+ * of those that allowances_report_wrong found. A treatment without a day may get its report once it has one,
+ * except for heat: an `allow` would have given it a day. */
 static void allowances_report_unused(struct checking *checking)
 {
     const struct model *model = checking->model;
@@ -135,7 +135,7 @@ static void allowances_report_unused(struct checking *checking)
             allowance_of_set(model, allowance)
                 ? (const struct limit_set *)symbol_look(model, SYMBOL_LIMIT_SET, allowance->symbol.name)
                 : NULL;
-        if (set && (set->basis == BASIS_LAW || set->basis == BASIS_LABEL))
+        if (set && limit_set_is_fixed(set))
             report_note(model->reports, report, "nothing lifts a set whose basis is a law or a label");
         report_help(model->reports, report, "delete this line, so that it hides nothing later");
     }
@@ -143,8 +143,8 @@ static void allowances_report_unused(struct checking *checking)
 
 /* ---- the table, run ---- */
 
-/* All that look at dressings look at one before the next: of a large plan each walk fetches them from afar.
- */
+/* Each dressing goes through all checks of dressings before the next: in a large plan a walk over them all is
+ * dear, since they lie far apart. */
 static void dressings_check(struct checking *checking)
 {
     const struct model *model = checking->model;

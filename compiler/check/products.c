@@ -1,5 +1,6 @@
 /* Products and the machines that put them down: what cannot be, and what cannot be worked out. */
 #include "compiler/check/checking.h"
+#include "compiler/model/machine.h"
 
 #include <math.h>
 #include <string.h>
@@ -275,16 +276,17 @@ static void check_machine_fits(struct checking *checking, const struct treatment
     double rate = dressing->open ? (double)NAN : dressing_rate(dressing, &volume);
     for (int measure = 0; measure < MEASURES && !isnan(rate); measure++) {
         bool by_volume = measure == BY_VOLUME;
-        double least = machine->least[measure];
+        double least = machine_least_rate(machine, measure);
         if (!exceeds(least, product_measure(product, rate, volume, by_volume)))
             continue;
-        struct report *report =
-            finding_add(checking, CHECK_RATE_BELOW_MACHINE,
-                        ABOUT(&treatment->symbol, &product->symbol, &machine->symbol), dressing->place,
-                        "%s applies %s of %s; %s puts down at least %s", name_string(treatment->symbol.name),
-                        display_product_rate(checking->arena, checking->model, rate, volume),
-                        name_string(product->symbol.name), machine_name,
-                        display_product_rate(checking->arena, checking->model, least, by_volume));
+        struct report *report = finding_add(
+            checking, CHECK_RATE_BELOW_MACHINE, ABOUT(&treatment->symbol, &product->symbol, &machine->symbol),
+            dressing->place, "%s applies %s of %s; %s cannot apply less than %s%s",
+            name_string(treatment->symbol.name),
+            display_product_rate(checking->arena, checking->model, rate, volume),
+            name_string(product->symbol.name), machine_name,
+            display_product_rate(checking->arena, checking->model, least, by_volume),
+            machine->passes > 1 ? text_format(checking->arena, " in %d passes", machine->passes) : "");
         report_label(reports, report, machine->symbol.statement, "the machine");
         break;
     }
@@ -296,9 +298,9 @@ static void check_machine_fits(struct checking *checking, const struct treatment
             continue;
         struct report *report = finding_add(
             checking, CHECK_TANK_APART, ABOUT(&treatment->symbol, &product->symbol, &other->symbol),
-            dressing->place, "%s and %s are in one tank of %s, and must not be mixed",
+            dressing->place, "%s and %s must not be mixed, but both go into the tank of %s",
             name_string(other->symbol.name), name_string(product->symbol.name), machine_name);
-        report_label(reports, report, mixing->place, "this says so");
+        report_label(reports, report, mixing->place, "stated here");
         source_note(checking, report, mixing->source);
         report_help(reports, report, "spray %s in a treatment of its own, and rinse the tank first",
                     name_string(product->symbol.name));

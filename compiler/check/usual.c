@@ -104,8 +104,9 @@ void check_usual_labels(struct checking *checking)
     }
 }
 
-/* A rate is not told of where its label is far out too, or where it passes a label of sense, which another
- * check tells. */
+/* Silent where the label is far out too, and where the rate exceeds a sound label: another check reports
+ * that.
+ */
 void check_usual_rate(struct checking *checking, const struct treatment *treatment,
                       const struct dressing *dressing)
 {

@@ -82,9 +82,9 @@ static const char *const settling[] = {
     [WEATHER_RAIN] = ("name a forecast with a column of rain, or say in how many years it must hold, for "
                       "example: when dry for 2 days, 7 years in 10")};
 
-/* Rain is known for a few days ahead only: of a limit on rain it is told once where no file speaks of it, and
- * where a forecast ends within the days that the limit looks at. Of a limit that nobody asked for nothing is
- * told: it speaks where something is known. */
+/* Rain is known for a few days ahead only: a limit on rain is reported once where no file has rain, and where
+ * the forecast ends within the days that the limit looks at. A limit of a set that binds every plan is not
+ * reported: it counts where something is known. */
 static void report_unknown(struct checking *checking, const struct occurrence *occurrence,
                            const struct weather_rule *rule, bool partly)
 {

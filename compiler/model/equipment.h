@@ -60,7 +60,7 @@ struct machine {
     double speed; /* m/s */
     VECTOR(struct sprayer_output) outputs;
     double output;             /* m3/m2; the mean where it was found several times */
-    double least[MEASURES];    /* kg/m2, m3/m2: rates that it can be set to at least */
+    double least[MEASURES];    /* kg/m2, m3/m2: the lowest rates of one pass; see machine_least_rate */
     double step[MEASURES];     /* and in which steps; NAN where the entry says so */
     const struct usual *usual; /* the entry `spreader` or `sprayer`; NULL without */
 };

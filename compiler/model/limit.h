@@ -112,8 +112,9 @@ struct limit {
     bool idle;       /* a wait between two classes, of one of which the plan has nothing */
 };
 
-/* Whether a law or a label stands behind it: nothing lifts it, and no report says what it would have to be.
+/* Whether a law or a label is behind it: nothing lifts it, and no report says what it would have to be.
  * A block that states no basis is the plan's own practice. */
+bool limit_set_is_fixed(const struct limit_set *set);
 bool limit_is_fixed(const struct limit *limit);
 
 #endif

@@ -26,6 +26,11 @@ struct swath swath_of(const double *caught, size_t count, double spacing_m)
     return (struct swath){sides[0], sides[1]};
 }
 
+double machine_least_rate(const struct machine *machine, int measure)
+{
+    return machine->least[measure] * machine->passes;
+}
+
 /* Without a machine what is wet is taken as sprayed. */
 struct rate_steps rate_steps_of(const struct model *model, const struct machine *machine,
                                 const struct product *product, bool volume)

@@ -34,6 +34,9 @@ struct swath swath_of(const double *caught, size_t count, double spacing_m);
  * is not a number, and of the same number. */
 bool dial_rises(const struct dial_setting *a, double a_rate, const struct dial_setting *b, double b_rate);
 
+/* The lowest rate that all its passes come to, kg/m2 or m3/m2; NAN where none is stated. */
+double machine_least_rate(const struct machine *machine, int measure);
+
 /* The steps in which a rate is set: kg/m2 or m3/m2, the coarsest first. */
 enum { RATE_STEPS = 4 };
 struct rate_steps {

@@ -199,7 +199,12 @@ void model_read_for_results(struct model *model, bool scales)
     building_end(model, mark);
 }
 
+bool limit_set_is_fixed(const struct limit_set *set)
+{
+    return set->basis == BASIS_LAW || set->basis == BASIS_LABEL;
+}
+
 bool limit_is_fixed(const struct limit *limit)
 {
-    return limit->set->basis == BASIS_LAW || limit->set->basis == BASIS_LABEL;
+    return limit_set_is_fixed(limit->set);
 }

@@ -85,10 +85,10 @@ void read_allow(const struct stated *stated)
 /* The plan's own limits, or a named set that binds once it is followed. */
 void read_limits(const struct stated *stated)
 {
-    bool named = slot_value(stated, "name") != NULL;
-    struct limit_set *set = object_new(stated, slot_value(stated, "name"), sizeof *set);
-    set->bound = !named;
-    if (named)
+    const struct value *name = slot_value(stated, "name");
+    struct limit_set *set = object_new(stated, name, sizeof *set);
+    set->bound = !name;
+    if (name)
         symbol_declare(stated->model, SYMBOL_LIMIT_SET, &set->symbol);
     VECTOR_PUSH(stated->model->arena, &stated->model->limit_sets, set);
     body_later(stated, set, PHASE_RULES, NULL);

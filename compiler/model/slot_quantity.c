@@ -127,8 +127,7 @@ static bool read_one_unit(struct matcher *matcher, const char *description, uint
 
 static bool at_per(const struct matcher *matcher, uint32_t at)
 {
-    enum token_kind kind = match_kind(matcher, at);
-    return kind == TOKEN_SLASH || (kind == TOKEN_WORD && text_equal(slot_text(matcher, at), TEXT("per")));
+    return match_kind(matcher, at) == TOKEN_SLASH || match_word(matcher, at, "per");
 }
 
 /* "per 1000 sqft": divides factor and dimension. False where what follows is no unit ("per application");

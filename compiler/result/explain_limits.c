@@ -174,7 +174,7 @@ static const char *need_found(struct explanation *explanation, const struct limi
 {
     struct soil_reading reading;
     if (limit_spares_new(explanation->season, limit, zone, day))
-        return "new turf, which it excepts";
+        return "exempt as new turf";
     if (!soil_reading_on(explanation->season, zone, nutrient, day, &reading))
         return "no soil test by then";
     const char *level = reading.level ? explain_statement(explanation, reading.level->place) : NULL;

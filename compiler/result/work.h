@@ -30,8 +30,8 @@ struct spreading {
     } check;
     double left_kg, least_kg, most_kg, check_m;
     const char *left, *band; /* "6.47 lb", "6.15 to 6.79 lb"; band NULL where the scale does not show one */
-    bool tells;             /* `left` is within the band; of a load too small for the scale no page says it */
-    const char *check_walk; /* "about 160 ft" */
+    bool shows;              /* `left` is within the band: if not, the scale is too coarse to check by */
+    const char *check_walk;  /* "about 160 ft" */
     struct dial_answer dial;
 };
 

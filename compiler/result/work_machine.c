@@ -101,7 +101,7 @@ static void say_spreading(struct work *work, const struct model *model, const st
         struct buffer left = {.arena = model->arena};
         for (size_t k = 0; k < material->portions.count; k++) {
             const struct portion *portion = &material->portions.items[k];
-            if (!portion->spreading || !portion->spreading->once || !portion->spreading->tells)
+            if (!portion->spreading || !portion->spreading->once || !portion->spreading->shows)
                 continue;
             buffer_format(&left, "%s%s %s", left.length ? "; " : "",
                           name_string(portion->amount->zone->symbol.name), portion->spreading->left);

@@ -108,7 +108,7 @@ static struct spreading *spreading_of(const struct portion *portion, const struc
                       : number_nearest(unit_from_si(unit, spreading->left_kg), decimals);
     spreading->left = measure_text(arena, unit, left, decimals);
     double left_kg = unit_to_si(unit, left);
-    spreading->tells = !exceeds(left_kg, spreading->most_kg) && !exceeds(spreading->least_kg, left_kg);
+    spreading->shows = !exceeds(left_kg, spreading->most_kg) && !exceeds(spreading->least_kg, left_kg);
     /* Where the plan's own scale has steps as wide as the band, it does not show it. */
     spreading->band = least < most && least <= left && left <= most
                           ? text_format(arena, "%s to %s", number_fixed(arena, least, decimals),

@@ -160,7 +160,6 @@ static void horizon_make(struct dating_rules *rules)
     }
     for (size_t i = 0; i < season->occurrences.count && model->records.count; i++) {
         const struct record *record = season->occurrences.items[i].record;
-        rules->recorded |= record != NULL;
         if (record && season->occurrences.items[i].done)
             horizon_reach(rules, record->day);
     }
@@ -271,6 +270,8 @@ void season_date(struct season *season)
         season->climate =
             climate_make(season->arena, &model->weather, rules->first - reach, rules->last + reach);
     bounds_make(rules);
+    for (size_t i = 0; i < season->occurrences.count && model->records.count; i++)
+        rules->recorded |= season->occurrences.items[i].record != NULL;
     rules->supposing = !rules->recorded;
     struct dating *plan = dating_run(rules, false, DAY_EVER, NULL), *dating = plan;
     if (rules->recorded) {

@@ -135,10 +135,10 @@ static void gain_add(struct search *search, const struct node *side, bool fits)
     *gain += (fmax(0, grew) / side->share - *gain) / 2;
 }
 
-/* The column to divide, among those to be settled first if any is astray; false where every column is
- * allowed. While there is no answer it is the one furthest from what its kind allows, as a share of the gap
- * around it; after that the one whose sides are likely to bring most, by the product of what they brought in
- * the goal that is open: what is left is proven with the fewest divisions. */
+/* The column to divide, among those to be settled first if any is astray; false where none is. Before the
+ * first answer it is the one that lies deepest within the gap around it; after that the one whose sides are
+ * likely to bring most, by the product of what they brought in the goal that is open: what is left is proven
+ * with the fewest divisions. */
 static bool branch_find(const struct search *search, uint32_t *found)
 {
     double worst = 0;
@@ -419,7 +419,7 @@ struct lp_answer lp_solve(struct lp *lp)
     answer.columns = ARENA_ARRAY(lp->arena, columns + 1, double);
     answer.goals = ARENA_ARRAY(lp->arena, lp->goal_count + 1, double);
     answer.prices = ARENA_ARRAY(lp->arena, prices + 1, double);
-    search.beaten = lp->beaten;
+    search.beaten = lp->beaten != NULL;
     if (lp->beaten)
         memcpy(answer.goals, lp->beaten, lp->goal_count * sizeof *answer.goals);
     for (size_t i = 0; i < columns; i++) {

@@ -213,7 +213,7 @@ static void choice_set(struct question *question, struct choice *choice, const s
     int measure = volume ? BY_VOLUME : BY_MASS;
     const struct usual *usual = question->model->tools[sprayed ? TOOL_SPRAYER : TOOL_SPREADER];
     bool own_least = machine && !isnan(machine->least[measure]);
-    double least = own_least                                     ? machine->least[measure]
+    double least = own_least                                     ? machine_least_rate(machine, measure)
                    : usual && usual->least[measure].place.source ? usual->least[measure].low
                                                                  : 0;
     least = product_mass(product, least, volume);

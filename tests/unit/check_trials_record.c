@@ -8,7 +8,6 @@
 #define TASK(name, when) "task " name " { when " when " }\n"
 
 const struct check_trial RECORD_TRIALS[] = {
-    /* 4.5 against 4 on 1000 sqft */
     /* 1 lb N per 1000 sqft binds every plan: 5.2 lb of feed are more, 5 lb are not */
     {"admit-unused", BASE PLANNED DONE("x", "2027-04-10", "5 lb of feed on a\nadmit \"a gust\""),
      "nothing to admit: this record of x is not reported to exceed a limit or a label",
@@ -16,6 +15,7 @@ const struct check_trial RECORD_TRIALS[] = {
     {"admit-unused", BASE PLANNED DONE("x", "2027-04-10", "5.2 lb of feed on a\nadmit \"a gust\""), NULL,
      NULL},
     {"admit-unused", BASE PLANNED DONE("x", "2027-04-10", "5 lb of feed on a"), NULL, NULL},
+    /* 4.5 against 4 on 1000 sqft */
     {"record-deviates", BASE PLANNED DONE("x", "2027-04-10", "4.5 lb of feed on a"),
      "4.5 lb of feed went on a, 12.5% more than the planned 4 lb of feed", NULL},
     {"record-deviates", BASE PLANNED DONE("x", "2027-04-10", "3.5 lb of feed on a"),

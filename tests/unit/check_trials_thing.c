@@ -60,17 +60,23 @@ const struct check_trial THING_TRIALS[] = {
     {"machine-mismatch", BASE SPREADER WITH("1 lb per 1000 sqft of feed", "s"), NULL, NULL},
     {"rate-below-machine",
      BASE "spreader s {\nleast rate 1.5 lb per 1000 sqft\n}\n" WITH("1.4 lb per 1000 sqft of feed", "s"),
-     "x applies 1.4 lb per 1000 sqft of feed; s puts down at least 1.5 lb per 1000 sqft", NULL},
+     "x applies 1.4 lb per 1000 sqft of feed; s cannot apply less than 1.5 lb per 1000 sqft", NULL},
     {"rate-below-machine",
      BASE "spreader s {\nleast rate 1.5 lb per 1000 sqft\n}\n" WITH("1.5 lb per 1000 sqft of feed", "s"),
      NULL, NULL},
+    /* 2 x 0.6 = 1.2 */
+    {"rate-below-machine",
+     BASE
+     "spreader s {\npasses 2\nleast rate 0.6 lb per 1000 sqft\n}\n" WITH("1.1 lb per 1000 sqft of feed", "s"),
+     "x applies 1.1 lb per 1000 sqft of feed; s cannot apply less than 1.2 lb per 1000 sqft in 2 passes",
+     NULL},
     /* 10 lb per gal: 12 fl oz are 0.94 lb */
     {"rate-below-machine",
      BASE LIQUID
      "sprayer t {\nleast rate 13 fl oz per 1000 sqft\n}\n" WITH("15 oz per 1000 sqft of water", "t"),
-     "x applies 0.9375 lb per 1000 sqft of water; t puts down at least 13 fl oz per 1000 sqft", NULL},
+     "x applies 0.9375 lb per 1000 sqft of water; t cannot apply less than 13 fl oz per 1000 sqft", NULL},
     {"tank-apart", BASE LIQUID IRON SPRAYER "mix iron with foliar never from hearsay\n" BOTH,
-     "water and iron are in one tank of t, and must not be mixed",
+     "water and iron must not be mixed, but both go into the tank of t",
      "spray iron in a treatment of its own, and rinse the tank first"},
     {"tank-apart", BASE LIQUID IRON SPRAYER "mix iron with foliar at-once from hearsay\n" BOTH, NULL, NULL},
     {"tank-apart",
